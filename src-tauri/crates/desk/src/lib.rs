@@ -1,0 +1,1 @@
+//! The one door: the list of commands, typed, with coded faults.

@@ -1,0 +1,1 @@
+//! What a person writes down: the job and the books it copies from.

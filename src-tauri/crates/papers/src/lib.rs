@@ -1,0 +1,1 @@
+//! Showing on paper: PDF, CSV.

@@ -1,0 +1,1 @@
+//! The trade: from a job to a plan.

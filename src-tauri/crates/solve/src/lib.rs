@@ -1,0 +1,1 @@
+//! Solvers that know no balloon: packing, schedule, loading; each with a checker.

@@ -1,0 +1,1 @@
+//! Keeping: SQLite, job documents, merging, photos, backups, migrations.

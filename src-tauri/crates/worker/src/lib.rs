@@ -1,0 +1,2 @@
+//! The browser host; an empty crate natively.
+#![cfg(all(target_family = "wasm", target_os = "unknown"))]

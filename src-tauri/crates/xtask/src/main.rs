@@ -1,0 +1,2 @@
+//! The two commands of the README, and codegen.
+fn main() {}

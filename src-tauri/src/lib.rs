@@ -1,0 +1,3 @@
+//! The desktop host.
+/// Starts.
+pub fn run() {}

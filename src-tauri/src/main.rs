@@ -1,0 +1,2 @@
+//! The desktop program.
+fn main() { shell_lib::run(); }
