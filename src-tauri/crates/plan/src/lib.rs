@@ -1,1 +1,5 @@
-//! The trade: from a job to a plan.
+//! The trade: from a job to a plan. No IO, no clock, no randomness; the same job gives the same bits everywhere.
+
+pub mod types;
+
+pub use types::Plan;

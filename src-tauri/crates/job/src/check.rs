@@ -1,0 +1,1 @@
+//! Validation of a job: all findings at once.

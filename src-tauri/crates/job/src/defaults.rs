@@ -1,0 +1,1 @@
+//! Starting values: a stockroom, people, kit and prices of our own invention.

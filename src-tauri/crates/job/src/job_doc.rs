@@ -1,0 +1,109 @@
+//! The job document.
+
+use crate::list::{Ids, document, words};
+use crate::moment::Moment;
+use crate::piece::Piece;
+use crate::site::{Crew, Door, Drive, Kit, Note, Tick, Times, Vehicle, Venue};
+use crate::stock::{Colour, Item, Rates, Rules, Sundry};
+
+words! {
+    /// How far the job has come.
+    pub enum Stage {
+        /// Asked for.
+        #[default]
+        Enquiry,
+        /// A price was named.
+        Quoted,
+        /// The design is agreed and the deposit paid.
+        Booked,
+        /// The goods are ordered.
+        Ordered,
+        /// Handed over.
+        Done,
+        /// Taken down and counted back.
+        Closed,
+        /// Put off, no new date yet.
+        Postponed,
+        /// Will not happen.
+        Cancelled,
+    }
+}
+
+document! {
+    /// One booking, with its own copy of everything that its plan uses. Client and money are in [`crate::Private`].
+    pub struct Job {
+        /// Newest format that wrote to the document.
+        pub format: i64,
+        /// What the decorator calls it.
+        pub name: String,
+        /// Wedding, birthday, opening and so on, in the user's words.
+        pub occasion: String,
+        /// How far it has come.
+        pub stage: Stage,
+        /// Where it happens.
+        pub venue: Venue,
+        /// When it happens, as agreed: wall clock at the venue.
+        pub times: Times,
+        /// The way from the studio.
+        pub drive: Drive,
+        /// What it is carried in.
+        pub vehicle: Vehicle,
+        /// Every opening between the vehicle and the room, in the order of the way in.
+        pub doors: Ids<Door>,
+        /// The people on this job.
+        pub crew: Ids<Crew>,
+        /// Inflators, pumps, ladders, cases.
+        pub kit: Ids<Kit>,
+        /// Balloon colours, in the order in which their patterns were given.
+        pub colours: Ids<Colour>,
+        /// Balloons and sundries that this job may use, with what is on the shelf.
+        pub items: Ids<Item>,
+        /// Sundries by the metre or by the piece.
+        pub sundries: Ids<Sundry>,
+        /// What is built.
+        pub pieces: Ids<Piece>,
+        /// How long work takes.
+        pub rates: Rates,
+        /// Spares, freshness, transport.
+        pub rules: Rules,
+        /// Notes, to the job or to a step.
+        pub notes: Ids<Note>,
+        /// Ticks, by step and device: `STEP~DEVICE`.
+        pub ticks: Ids<Tick>,
+        /// Agreed moments with their figures.
+        pub kept: Ids<Moment>,
+    }
+}
+
+impl Default for Job {
+    fn default() -> Self {
+        Self {
+            format: crate::FORMAT,
+            name: String::new(),
+            occasion: String::new(),
+            stage: Stage::default(),
+            venue: Venue::default(),
+            times: Times::default(),
+            drive: Drive::default(),
+            vehicle: Vehicle::default(),
+            doors: Ids::new(),
+            crew: Ids::new(),
+            kit: Ids::new(),
+            colours: Ids::new(),
+            items: Ids::new(),
+            sundries: Ids::new(),
+            pieces: Ids::new(),
+            rates: Rates::default(),
+            rules: Rules::default(),
+            notes: Ids::new(),
+            ticks: Ids::new(),
+            kept: Ids::new(),
+        }
+    }
+}
+
+/// The maps and records that stand at the top of every job document from its first change on.
+pub const TOP_LEVEL: [&str; 16] = [
+    "venue", "times", "drive", "vehicle", "doors", "crew", "kit", "colours", "items", "sundries",
+    "pieces", "rates", "rules", "notes", "ticks", "kept",
+];

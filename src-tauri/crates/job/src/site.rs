@@ -1,0 +1,244 @@
+//! Where, when, with whom and with what: venue, times, people, kit, vehicle, and what happened on the day.
+
+use crate::list::{document, listed, words};
+
+words! {
+    /// Under a roof or under the sky.
+    pub enum Place {
+        /// Indoors.
+        #[default]
+        Indoors,
+        /// Outdoors under a roof or in a tent.
+        Covered,
+        /// In the open.
+        Open,
+    }
+
+    /// A thing of the kit.
+    pub enum KitKind {
+        /// An electric inflator with two nozzles.
+        Inflator,
+        /// A hand pump.
+        Pump,
+        /// A ladder or step ladder.
+        Ladder,
+        /// A case or crate of tools.
+        #[default]
+        Case,
+        /// A weight used as ballast.
+        Ballast,
+    }
+}
+
+document! {
+    /// The venue.
+    pub struct Venue {
+        /// Its name.
+        pub name: String,
+        /// Where to drive to.
+        pub address: String,
+        /// Whom to ask for on the day: name and telephone.
+        pub contact: String,
+        /// IANA time zone, such as `Europe/London`.
+        pub zone: String,
+        /// Indoors, covered or in the open.
+        pub place: Place,
+        /// Strong sun on the piece.
+        pub sun: bool,
+        /// Height above the sea, m.
+        pub altitude_m: i64,
+        /// Height of the ceiling, mm; 0 is not known.
+        pub ceiling_mm: i64,
+        /// Expected temperature at the venue, tenths of a degree Celsius.
+        pub temperature_dc: i64,
+        /// One way from the vehicle to the room, m.
+        pub walk_m: i64,
+        /// Steps of stairs on the way.
+        pub stair_steps: i64,
+        /// Rules of the house: no adhesive, no glitter, papers asked for.
+        pub house_rules: String,
+    }
+
+    /// Agreed times: wall clock at the venue as `YYYY-MM-DDTHH:MM`, empty while not agreed.
+    pub struct Times {
+        /// The venue lets the crew in.
+        pub load_in: String,
+        /// Everything stands, is tidy and handed over.
+        pub ready_by: String,
+        /// The guests come.
+        pub doors_open: String,
+        /// Taking down may begin; empty if nobody strikes.
+        pub strike_from: String,
+        /// The room must be clear.
+        pub strike_by: String,
+    }
+
+    /// The way from the studio to the venue.
+    pub struct Drive {
+        /// One way, min.
+        pub minutes: i64,
+        /// One way, tenths of a kilometre.
+        pub distance_hm: i64,
+    }
+
+    /// What the job is carried in.
+    pub struct Vehicle {
+        /// What it is called.
+        pub name: String,
+        /// Load space, mm.
+        pub length_mm: i64,
+        /// Load space, mm.
+        pub width_mm: i64,
+        /// Load space, mm.
+        pub height_mm: i64,
+        /// Its widest door, mm.
+        pub door_width_mm: i64,
+        /// Its widest door, mm.
+        pub door_height_mm: i64,
+    }
+
+    /// An opening between the vehicle and the room.
+    pub struct Door {
+        /// What it is called.
+        pub name: String,
+        /// Clear width, mm.
+        pub width_mm: i64,
+        /// Clear height, mm.
+        pub height_mm: i64,
+        /// Place in the list.
+        pub order: String,
+        /// Removed.
+        pub gone: bool,
+    }
+
+    /// One of the people on the job.
+    pub struct Crew {
+        /// Name.
+        pub name: String,
+        /// Telephone for the call sheet.
+        pub phone: String,
+        /// Ready to work from this minute of each day, counted from midnight at the venue.
+        pub from_min: i64,
+        /// To this minute of each day.
+        pub to_min: i64,
+        /// Works on a ladder.
+        pub ladder: bool,
+        /// Drives the vehicle.
+        pub drives: bool,
+        /// Where this person was copied from: id in the book of people.
+        pub source: String,
+        /// Place in the list.
+        pub order: String,
+        /// Removed.
+        pub gone: bool,
+    }
+
+    /// A thing of the kit, so many of it.
+    pub struct Kit {
+        /// What it is called.
+        pub name: String,
+        /// What it is.
+        pub kind: KitKind,
+        /// How many.
+        pub count: i64,
+        /// Longest side as packed, mm.
+        pub length_mm: i64,
+        /// Width as packed, mm.
+        pub width_mm: i64,
+        /// Height as packed, mm.
+        pub height_mm: i64,
+        /// Mass of one, g.
+        pub mass_g: i64,
+        /// Stays in the studio.
+        pub stays: bool,
+        /// Where it was copied from: id in the book of kit.
+        pub source: String,
+        /// Place in the list.
+        pub order: String,
+        /// Removed.
+        pub gone: bool,
+    }
+
+    /// A note to the job or to one step.
+    pub struct Note {
+        /// The step it belongs to; empty for the job.
+        pub step: String,
+        /// What it says.
+        pub text: String,
+        /// Who wrote it.
+        pub who: String,
+        /// When, ms since 1970 UTC, by the clock of the device that wrote it.
+        pub at_ms: i64,
+        /// Place in the list.
+        pub order: String,
+        /// Removed.
+        pub gone: bool,
+    }
+
+    /// What one device says of one step. No two devices write the same tick, so no merge can hide one.
+    pub struct Tick {
+        /// The step.
+        pub step: String,
+        /// The device that wrote it.
+        pub device: String,
+        /// Counts up over all devices' ticks of the step: the highest turn is what holds.
+        pub turn: i64,
+        /// Done, or taken back.
+        pub done: bool,
+        /// Left out on purpose.
+        pub skipped: bool,
+        /// How much was done, in the unit of the step.
+        pub quantity: i64,
+        /// What the step said when it was ticked, for a step that a later plan no longer has.
+        pub what: String,
+        /// Who did it.
+        pub who: String,
+        /// When, ms since 1970 UTC, by the clock of the device.
+        pub at_ms: i64,
+        /// How long it took by that device's own timer, s; 0 if it was not timed.
+        pub took_s: i64,
+    }
+}
+
+listed!(Door, Crew, Kit, Note);
+
+impl Default for Venue {
+    fn default() -> Self {
+        Self {
+            name: String::new(),
+            address: String::new(),
+            contact: String::new(),
+            zone: "Europe/London".into(),
+            place: Place::default(),
+            sun: false,
+            altitude_m: 0,
+            ceiling_mm: 0,
+            temperature_dc: 200,
+            walk_m: 30,
+            stair_steps: 0,
+            house_rules: String::new(),
+        }
+    }
+}
+
+macro_rules! empty {
+    ($($name:ident { $($field:ident : $value:expr),* $(,)? })*) => {$(
+        impl Default for $name {
+            fn default() -> Self {
+                Self { $($field: $value),* }
+            }
+        }
+    )*};
+}
+
+empty! {
+    Times { load_in: String::new(), ready_by: String::new(), doors_open: String::new(), strike_from: String::new(), strike_by: String::new() }
+    Drive { minutes: 0, distance_hm: 0 }
+    // a small van, common practice, no source
+    Vehicle { name: "Small van".into(), length_mm: 1800, width_mm: 1300, height_mm: 1200, door_width_mm: 1200, door_height_mm: 1100 }
+    Door { name: String::new(), width_mm: 900, height_mm: 2000, order: String::new(), gone: false }
+    Crew { name: String::new(), phone: String::new(), from_min: 8 * 60, to_min: 20 * 60, ladder: true, drives: true, source: String::new(), order: String::new(), gone: false }
+    Kit { name: String::new(), kind: KitKind::default(), count: 1, length_mm: 0, width_mm: 0, height_mm: 0, mass_g: 0, stays: false, source: String::new(), order: String::new(), gone: false }
+    Note { step: String::new(), text: String::new(), who: String::new(), at_ms: 0, order: String::new(), gone: false }
+    Tick { step: String::new(), device: String::new(), turn: 0, done: false, skipped: false, quantity: 0, what: String::new(), who: String::new(), at_ms: 0, took_s: 0 }
+}

@@ -1,0 +1,546 @@
+//! What a plan says. Plain data: computed from the job alone, never stored.
+//!
+//! Lengths are millimetres, diameters tenths of a millimetre (`dmm`), volumes millilitres (`ml`), masses grams, money cents,
+//! durations seconds, instants milliseconds since 1970 UTC (`ms`); the unit stands in the name.
+
+use job::Finding;
+use job::stock::{ItemKind, Pattern};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use ts_rs::TS;
+
+/// Shared derives of the plan's records.
+macro_rules! plain {
+    ($($(#[$meta:meta])* pub struct $name:ident { $($(#[$fmeta:meta])* pub $field:ident : $ty:ty,)* })*) => {$(
+        $(#[$meta])*
+        #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
+        pub struct $name { $($(#[$fmeta])* pub $field: $ty,)* }
+    )*};
+}
+
+plain! {
+    /// The whole answer to one job.
+    pub struct Plan {
+        /// Version of the rules that made it.
+        pub engine: String,
+        /// The few numbers that matter.
+        pub figures: Figures,
+        /// Everything that a person should know or do, worst first.
+        pub findings: Vec<Finding>,
+        /// Colours used, with their names and patterns, in palette order.
+        pub colours: Vec<ColourUse>,
+        /// One plan for each piece that is not gone, in the order of the job.
+        pub pieces: Vec<PiecePlan>,
+        /// What to buy and what to take from the shelf.
+        pub order: Vec<OrderLine>,
+        /// How many to blow to which size.
+        pub sizing: Vec<SizingLine>,
+        /// Work with times and people, in order of start.
+        pub tasks: Vec<Task>,
+        /// When each person is needed.
+        pub calls: Vec<Call>,
+        /// What is carried in what, and whether it goes in.
+        pub load: Load,
+        /// The price; absent in a crew copy.
+        pub price: Option<Price>,
+        /// The checklist.
+        pub steps: Vec<Step>,
+        /// Cautions that hold for this job, each said once, where it matters first.
+        pub cautions: Vec<Caution>,
+        /// For each figure the terms it was summed from, by the figure's name.
+        pub why: BTreeMap<String, Why>,
+    }
+
+    /// The tape: the numbers that matter. What cannot be said yet is absent.
+    pub struct Figures {
+        /// Balloons to blow for all pieces, double-stuffed ones counted twice, without spares.
+        pub balloons: i64,
+        /// Garland tip to tip, all pieces, mm.
+        pub garland_mm: i64,
+        /// The first work begins, ms.
+        pub start_by_ms: Option<i64>,
+        /// Leave the studio, ms.
+        pub leave_by_ms: Option<i64>,
+        /// From the end of the last install work to ready-by, s.
+        pub slack_s: Option<i64>,
+        /// Everything that is carried, squeezed, mL.
+        pub volume_ml: i64,
+        /// Trips by the volume bound.
+        pub trips: i64,
+        /// To pay, with tax, cents; absent in a crew copy.
+        pub price_cents: Option<i64>,
+        /// ISO 4217 code; absent in a crew copy.
+        pub currency: Option<String>,
+        /// Working time of all people, s.
+        pub work_s: i64,
+        /// People on the job.
+        pub people: i64,
+    }
+
+    /// What a total was summed from.
+    pub struct Why {
+        /// The total's name as a person says it.
+        pub title: String,
+        /// Unit of total and terms: `balloons`, `mm`, `ml`, `s`, `cents`, `ms`.
+        pub unit: String,
+        /// The total.
+        pub total: i64,
+        /// What it was summed from, in order. They add up to the total.
+        pub terms: Vec<Term>,
+        /// The rule in one sentence.
+        pub rule: String,
+    }
+
+    /// One term of a total.
+    pub struct Term {
+        /// What it is.
+        pub label: String,
+        /// How much, in the unit of the total.
+        pub value: i64,
+    }
+
+    /// A colour as it is used in this job.
+    pub struct ColourUse {
+        /// Its id.
+        pub colour: String,
+        /// Its name.
+        pub name: String,
+        /// sRGB as `#rrggbb`.
+        pub srgb: String,
+        /// Its pattern.
+        pub pattern: Pattern,
+        /// Balloons of it in all pieces, without spares.
+        pub balloons: i64,
+    }
+
+    /// A piece, counted.
+    pub struct PiecePlan {
+        /// Its id.
+        pub piece: String,
+        /// Its name.
+        pub name: String,
+        /// What it is, as the job says it.
+        pub kind: job::piece::PieceKind,
+        /// Balloons, double-stuffed ones counted twice, without spares.
+        pub balloons: i64,
+        /// If it is a garland that can be counted.
+        pub garland: Option<GarlandPlan>,
+        /// If it is a chain that can be counted.
+        pub chain: Option<ChainPlan>,
+        /// If it is a frame.
+        pub frame: Option<FramePlan>,
+    }
+
+    /// A garland, counted.
+    pub struct GarlandPlan {
+        /// Length of the path asked for, tip to tip, mm.
+        pub path_mm: i64,
+        /// Length that the clusters on the line make, tip to tip, mm.
+        pub length_mm: i64,
+        /// From the first tie to the last, mm.
+        pub tie_span_mm: i64,
+        /// Mean width over all, mm.
+        pub width_mm: i64,
+        /// Balls: a double-stuffed ball is one.
+        pub balls: i64,
+        /// Pairs.
+        pub pairs: i64,
+        /// Quads, the kept back ones included.
+        pub quads: i64,
+        /// Sixes, the kept back ones included.
+        pub sixes: i64,
+        /// Eights, the kept back ones included.
+        pub eights: i64,
+        /// Clusters on the line.
+        pub on_line: i64,
+        /// Clusters kept back.
+        pub extras: i64,
+        /// Balls by colour and size, in palette order, then by size.
+        pub counts: Vec<BallCount>,
+        /// Clusters that are alike, by card.
+        pub cards: Vec<Card>,
+        /// The line, first tie to last: the card of each cluster, as index into `cards`.
+        pub line: Vec<u32>,
+        /// The lengths it is carried in: how many clusters of the line each has.
+        pub lengths: Vec<LengthPart>,
+        /// Points of the path for drawing, mm: x to the right, y up, the first tip first.
+        pub path: Vec<[i64; 2]>,
+        /// Where each cluster of the line is tied, mm along the path from the first tip.
+        pub ties_mm: Vec<i64>,
+        /// Diameters of the balls of each cluster of the line, with their colours, for drawing.
+        pub clusters: Vec<Cluster>,
+    }
+
+    /// A cluster as it is tied.
+    pub struct Cluster {
+        /// Its card, as index into `cards`.
+        pub card: u32,
+        /// Its balls, pair by pair.
+        pub balls: Vec<Ball>,
+    }
+
+    /// A ball: one balloon, or one inside another.
+    pub struct Ball {
+        /// Colour seen, id.
+        pub colour: String,
+        /// Colour inside, id; empty for a single balloon.
+        pub inside: String,
+        /// Nominal size, in.
+        pub size_in: i64,
+        /// Blown to, tenths of a millimetre.
+        pub blown_dmm: i64,
+    }
+
+    /// So many balls of a colour and size.
+    pub struct BallCount {
+        /// Colour seen, id.
+        pub colour: String,
+        /// Colour inside, id; empty for a single balloon.
+        pub inside: String,
+        /// Nominal size, in.
+        pub size_in: i64,
+        /// Balls.
+        pub balls: i64,
+    }
+
+    /// Clusters that are tied alike: same number of pairs, colours and nominal sizes.
+    pub struct Card {
+        /// Short name: `A1`, `A2` for the first piece, `B1` for the second.
+        pub code: String,
+        /// Balls in it: 4, 6 or 8.
+        pub balls: i64,
+        /// Its pairs, alike ones together.
+        pub pairs: Vec<CardPair>,
+        /// How many on the line.
+        pub on_line: i64,
+        /// How many kept back.
+        pub extras: i64,
+    }
+
+    /// Alike pairs of a card.
+    pub struct CardPair {
+        /// How many such pairs in the cluster.
+        pub times: i64,
+        /// The two balls. Of a card with a range of sizes these are the two of its first cluster.
+        pub balls: Vec<Ball>,
+        /// Smallest diameter over all clusters of the card, tenths of a millimetre.
+        pub from_dmm: i64,
+        /// Largest diameter over all clusters of the card, tenths of a millimetre.
+        pub to_dmm: i64,
+    }
+
+    /// One length that a garland is carried in.
+    pub struct LengthPart {
+        /// First cluster of the line, counted from 0.
+        pub first: u32,
+        /// Clusters.
+        pub clusters: u32,
+        /// Length, mm.
+        pub length_mm: i64,
+        /// Width over all, mm.
+        pub width_mm: i64,
+        /// Free volume of its hull, mL.
+        pub volume_ml: i64,
+    }
+
+    /// Chains, counted.
+    pub struct ChainPlan {
+        /// Chains alike.
+        pub count: i64,
+        /// One chain along its curve, mm.
+        pub length_mm: i64,
+        /// Links in one chain; even.
+        pub links: i64,
+        /// Colours of one chain, link by link, ids.
+        pub colours: Vec<String>,
+        /// Strokes of the hand pump to a link.
+        pub strokes: i64,
+        /// Links by colour, all chains, in palette order.
+        pub counts: Vec<BallCount>,
+        /// Points of the curve for drawing, mm: x to the right, y up, ends at 0.
+        pub path: Vec<[i64; 2]>,
+    }
+
+    /// Frames, as the plan uses them.
+    pub struct FramePlan {
+        /// Frames alike.
+        pub count: i64,
+        /// Standing, mm.
+        pub width_mm: i64,
+        /// Standing, mm.
+        pub height_mm: i64,
+        /// Ballast of all, g.
+        pub ballast_g: i64,
+    }
+
+    /// A line of the order: one item, all pieces.
+    pub struct OrderLine {
+        /// The item's id; empty if the job has no such item.
+        pub item: String,
+        /// What it is called in full.
+        pub name: String,
+        /// What it is.
+        pub kind: ItemKind,
+        /// Colour id; empty for what has none.
+        pub colour: String,
+        /// Nominal size, in; 0 for what has none.
+        pub size_in: i64,
+        /// Unit: empty for single things, or `m`.
+        pub unit: String,
+        /// Used in the pieces.
+        pub need: i64,
+        /// Carried besides.
+        pub spares: i64,
+        /// On the shelf.
+        pub on_hand: i64,
+        /// To buy, single balloons or units.
+        pub short: i64,
+        /// Bags to buy, largest first.
+        pub bags: Vec<Bags>,
+        /// Left over when all is done as planned, spares included.
+        pub left: i64,
+        /// What the bags cost, cents; absent in a crew copy or if no cost is known.
+        pub cost_cents: Option<i64>,
+        /// The item comes home and is counted back.
+        pub comes_home: bool,
+        /// For which pieces how much: terms of `need`.
+        pub terms: Vec<Term>,
+    }
+
+    /// So many bags of one size.
+    pub struct Bags {
+        /// How many to the bag.
+        pub size: i64,
+        /// Bags.
+        pub count: i64,
+    }
+
+    /// So many balloons of a colour and nominal size to one diameter.
+    pub struct SizingLine {
+        /// The piece.
+        pub piece: String,
+        /// Colour id.
+        pub colour: String,
+        /// Colour inside, id; empty for a single balloon.
+        pub inside: String,
+        /// Nominal size, in.
+        pub size_in: i64,
+        /// What it is.
+        pub kind: ItemKind,
+        /// Blown to, tenths of a millimetre.
+        pub blown_dmm: i64,
+        /// Balls.
+        pub count: i64,
+        /// Volume of one, mL.
+        pub volume_ml: i64,
+        /// Strokes of the hand pump for one, if it is pumped by hand.
+        pub strokes: Option<i64>,
+        /// Seconds of one inflator nozzle for one, tenths, if it is blown by the inflator.
+        pub inflator_ds: Option<i64>,
+    }
+
+    /// A piece of work with its time and people.
+    pub struct Task {
+        /// Derived from what it is about.
+        pub id: String,
+        /// What to do.
+        pub title: String,
+        /// When in the job.
+        pub phase: Phase,
+        /// The piece it is about; empty for the whole job.
+        pub piece: String,
+        /// Working time of all its people together, s.
+        pub work_s: i64,
+        /// From start to end, s.
+        pub duration_s: i64,
+        /// People it takes.
+        pub people: i64,
+        /// Inflators it takes.
+        pub inflators: i64,
+        /// Start, ms; absent if the job has no ready-by or no time was found.
+        pub start_ms: Option<i64>,
+        /// End, ms.
+        pub end_ms: Option<i64>,
+        /// Who: ids of the crew.
+        pub who: Vec<String>,
+        /// Tasks that must be over first: ids.
+        pub after: Vec<String>,
+        /// What the working time was summed from.
+        pub terms: Vec<Term>,
+    }
+
+    /// When one person is needed.
+    pub struct Call {
+        /// The person's id.
+        pub crew: String,
+        /// Name.
+        pub name: String,
+        /// Telephone.
+        pub phone: String,
+        /// One stretch for each working day, in order.
+        pub days: Vec<Stretch>,
+        /// Working time, s.
+        pub work_s: i64,
+    }
+
+    /// From the first work to the last on one day.
+    pub struct Stretch {
+        /// Begins, ms.
+        pub start_ms: i64,
+        /// Ends, ms.
+        pub end_ms: i64,
+        /// The tasks, in order: ids.
+        pub tasks: Vec<String>,
+    }
+
+    /// Bags and cases against doors and vehicle.
+    pub struct Load {
+        /// What is carried, in the order of loading: last in, first out.
+        pub parcels: Vec<Parcel>,
+        /// All parcels, bags squeezed, mL.
+        pub volume_ml: i64,
+        /// The vehicle's load space, mL.
+        pub space_ml: i64,
+        /// Least number of trips by volume alone: a bound, not a promise.
+        pub trips: i64,
+        /// Every parcel passes every door and goes into the vehicle.
+        pub passes: bool,
+        /// Mass of the kit and ballast, g; balloons weigh next to nothing.
+        pub mass_g: i64,
+    }
+
+    /// A bag or a case.
+    pub struct Parcel {
+        /// Short code on its label: `B1`, `C2`.
+        pub code: String,
+        /// What it is called.
+        pub name: String,
+        /// A soft bag may be squeezed and carries nothing on top.
+        pub soft: bool,
+        /// Longest side, mm.
+        pub length_mm: i64,
+        /// mm.
+        pub width_mm: i64,
+        /// mm.
+        pub height_mm: i64,
+        /// Space it takes in the vehicle, mL.
+        pub volume_ml: i64,
+        /// The piece in it; empty for kit.
+        pub piece: String,
+        /// What is in it, for the packing list.
+        pub holds: Vec<Packed>,
+        /// The opening that it does not pass; empty if it passes all.
+        pub stuck_at: String,
+    }
+
+    /// One line of a packing list.
+    pub struct Packed {
+        /// What.
+        pub what: String,
+        /// How many, in `unit`.
+        pub count: i64,
+        /// Unit: empty for single things, or `m`.
+        pub unit: String,
+        /// Must come home: the list has a second box.
+        pub comes_home: bool,
+    }
+
+    /// The price, step by step. Every line is whole cents.
+    pub struct Price {
+        /// ISO 4217 code.
+        pub currency: String,
+        /// Lines of the net price.
+        pub lines: Vec<PriceLine>,
+        /// Sum of the lines, cents.
+        pub lines_cents: i64,
+        /// Allowance, cents, not negative.
+        pub discount_cents: i64,
+        /// Put on to reach the least price, cents.
+        pub minimum_cents: i64,
+        /// Net, cents.
+        pub net_cents: i64,
+        /// Rate, hundredths of a percent.
+        pub tax_bp: i64,
+        /// Tax, cents.
+        pub tax_cents: i64,
+        /// To pay, cents.
+        pub gross_cents: i64,
+        /// Asked for on agreement, cents.
+        pub deposit_cents: i64,
+        /// What the goods cost the decorator, cents.
+        pub goods_cost_cents: i64,
+    }
+
+    /// A line of the price.
+    pub struct PriceLine {
+        /// What for.
+        pub label: String,
+        /// How it was reckoned, in words: `14.5 h at € 32.00`.
+        pub detail: String,
+        /// Cents.
+        pub cents: i64,
+    }
+
+    /// A step of the checklist.
+    pub struct Step {
+        /// Derived from what it is about, so that ticks survive a change of plan.
+        pub id: String,
+        /// Short code for paper: `L3`. May change with the plan.
+        pub code: String,
+        /// When in the job.
+        pub phase: Phase,
+        /// Begins with a verb, at most 32 characters.
+        pub title: String,
+        /// One line of how; may be empty.
+        pub how: String,
+        /// The piece it is about; empty for the whole job.
+        pub piece: String,
+        /// How much of it there is, in `unit`; 1 for a plain step.
+        pub quantity: i64,
+        /// Unit of the quantity; empty for a plain step.
+        pub unit: String,
+        /// How long it takes, s; 0 if it has no time of its own.
+        pub duration_s: i64,
+        /// Who: names.
+        pub who: Vec<String>,
+        /// When it begins, ms, if it is planned.
+        pub start_ms: Option<i64>,
+        /// What the step needs at hand.
+        pub needs: Vec<String>,
+        /// The caution that stands first; empty if none.
+        pub caution: String,
+    }
+
+    /// A caution.
+    pub struct Caution {
+        /// Which one.
+        pub code: String,
+        /// What to watch, one or two sentences.
+        pub text: String,
+        /// Where it matters.
+        pub phase: Phase,
+    }
+}
+
+/// When in the job.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize, TS,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Phase {
+    /// Buying and checking the delivery.
+    #[default]
+    Order,
+    /// Blowing, tying, stringing in the studio.
+    Prepare,
+    /// Into bags and cases.
+    Pack,
+    /// Into the vehicle, and the drive.
+    Load,
+    /// In the room.
+    Install,
+    /// Tidy, photographs, hand-over.
+    HandOver,
+    /// Taking down.
+    Strike,
+}
