@@ -5,13 +5,20 @@ import { defineConfig } from 'vitest/config';
 
 const file = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 
+/** Where the wasm is. `probe` is the web app for its own tests, with commands that misbehave on purpose. */
+const pkg = (mode: string) => (mode === 'probe' ? 'pkg-probe' : 'pkg');
+
 // `vite build --mode shell` or `--mode web`: the host is chosen here, so that neither ships the other's half
 export default defineConfig(({ mode }) => ({
   base: './', // works from any folder of any static host
   build: { target: 'es2022', assetsInlineLimit: 0, outDir: `dist/${mode}`, emptyOutDir: true },
   worker: { format: 'es' },
   resolve: {
-    alias: { '#host': file(mode === 'shell' ? './src/desk/shell.ts' : './src/desk/web.ts') },
+    alias: {
+      '#host': file(mode === 'shell' ? './src/desk/shell.ts' : './src/desk/web.ts'),
+      '#wasm-url': file(`./${pkg(mode)}/worker_bg.wasm`) + '?url',
+      '#wasm': file(`./${pkg(mode)}/worker.js`),
+    },
     // component tests mount the browser half of Svelte
     ...(mode === 'test' ? { conditions: ['browser'] } : {}),
   },
@@ -19,6 +26,8 @@ export default defineConfig(({ mode }) => ({
     svelte(),
     mode !== 'shell' &&
       VitePWA({
+        // the wasm of the tests is not optimised, and too large to be kept: they go without
+        disable: mode === 'probe',
         strategies: 'generateSW',
         registerType: 'prompt', // never swap code under a user who is at work
         injectRegister: false, // registered by hand in src/desk/web.ts

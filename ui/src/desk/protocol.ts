@@ -1,5 +1,5 @@
-/** Who has the database: this tab, another tab, nobody yet, nobody for a reason. */
-export type Mode = 'starting' | 'owner' | 'waiting' | 'closed' | 'error';
+/** Who has the database: nobody yet, this tab, another tab, nobody for a reason. */
+export type Mode = 'starting' | 'owner' | 'waiting' | 'error';
 
 /** A refusal: the interface branches on the code alone. */
 export interface Fault {
@@ -41,10 +41,37 @@ export interface HostState {
   detail: string;
   /** `none`, `offline ready`, `update waiting`, or an error */
   update: string;
+  /** how many workers were lost and replaced since the page was opened */
+  restarts: number;
 }
 
 /** A file that the user chose. */
 export interface OpenedFile {
   name: string;
   bytes: Uint8Array;
+}
+
+/** One of the two hosts, seen from the page. Every promise that is refused is refused with a `Fault`. */
+export interface Host {
+  readonly state: HostState;
+  /** Calls `f` after every change of `state`; the answer ends that. */
+  onChange(f: () => void): () => void;
+  /** A command of the store. */
+  call(name: string, args?: unknown): Promise<unknown>;
+  /** A command of the store with bytes in or out. */
+  callBytes(name: string, args?: unknown, body?: Uint8Array): Promise<WithBytes>;
+  /** Work that needs no database. Stopped through `signal`, it is refused with the code `stopped`. */
+  compute(name: string, args?: unknown, signal?: AbortSignal): Promise<unknown>;
+  /** The same with bytes in or out. */
+  computeBytes(name: string, args?: unknown, body?: Uint8Array, signal?: AbortSignal): Promise<WithBytes>;
+  /** Switches to the version that waits, and reloads. */
+  update(): Promise<void>;
+  /** Takes the database from the tab that has it. */
+  takeover(): Promise<void>;
+  /** After mode `error`: tries again to open the database. */
+  reopen(): Promise<void>;
+  /** Answers where the file went, in words, or null when the user thought better of it. */
+  saveFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null>;
+  /** `accept` as an input element takes it: `.airwright,image/jpeg`. Null when nothing was chosen. */
+  openFile(accept: string): Promise<OpenedFile | null>;
 }
