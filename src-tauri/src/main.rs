@@ -1,2 +1,6 @@
 //! The desktop program.
-fn main() { shell_lib::run(); }
+#![cfg_attr(not(debug_assertions), windows_subsystem = "windows")]
+
+fn main() {
+    shell_lib::run();
+}

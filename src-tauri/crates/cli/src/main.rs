@@ -1,2 +1,40 @@
-//! The terminal host.
-fn main() {}
+//! The terminal host: the desk's commands from a shell. Nothing but a transport.
+mod call;
+
+use std::process::ExitCode;
+
+use desk::Fault;
+
+const USAGE: &str = "\
+airwright-cli call COMMAND [JSON] [--data DIR] [--in FILE] [--out FILE]
+    asks the desk; JSON may be - for what comes in on the standard input.
+    --data: the folder of the jobs (else AIRWRIGHT_DATA_DIR), for commands that need it
+    --in, --out: the bytes that go with the question, and where the bytes of the answer go";
+
+fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let done = match words.split_first() {
+        Some((command, rest)) if command == "call" => call::call(rest),
+        _ => Err(usage("this is what there is")),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(fault) if fault.code == "usage" => {
+            eprintln!("{}\n\n{USAGE}", fault.message);
+            ExitCode::from(2)
+        }
+        Err(fault) => {
+            eprintln!("{}: {} {}", fault.code, fault.message, fault.hint);
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// A question that this program does not understand.
+fn usage(message: impl Into<String>) -> Fault {
+    Fault {
+        code: "usage".into(),
+        message: message.into(),
+        hint: String::new(),
+    }
+}

@@ -1,0 +1,157 @@
+//! Saving to and opening from a place that the user chooses. The page never names a path.
+use std::fs::File;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use desk::Fault;
+use serde::{Deserialize, Serialize};
+use tauri::ipc::{Request, Response};
+use tauri::{AppHandle, Runtime};
+use tauri_plugin_dialog::{DialogExt, FilePath};
+
+use crate::commands::{blocking, raw};
+use crate::frame;
+
+/// Answers the saving dialog: a folder that every file is saved to. For tests, where nobody can click.
+const SAVE_DIR: &str = "AIRWRIGHT_SAVE_DIR";
+/// Answers the opening dialog: one file. For tests, where nobody can click.
+const OPEN_FILE: &str = "AIRWRIGHT_OPEN_FILE";
+
+#[derive(Deserialize)]
+struct Proposed {
+    name: String,
+}
+
+#[derive(Serialize)]
+struct Opened {
+    /// None when the user thought better of it.
+    name: Option<String>,
+}
+
+/// Writes the bytes where the user says. Answers the path, or null when they thought better of it.
+#[tauri::command]
+pub async fn save_file<R: Runtime>(
+    app: AppHandle<R>,
+    request: Request<'_>,
+) -> Result<Option<String>, Fault> {
+    let block = raw(&request)?;
+    blocking(move || {
+        let (Proposed { name }, body) = frame::split(&block)?;
+        let name = last_part(&name);
+        let chosen = match std::env::var_os(SAVE_DIR) {
+            Some(dir) => Some(Path::new(&dir).join(&name)),
+            None => path(
+                app.dialog()
+                    .file()
+                    .set_file_name(&name)
+                    .blocking_save_file(),
+            )?,
+        };
+        let Some(to) = chosen else { return Ok(None) };
+        write(&to, body).map_err(|e| Fault {
+            code: "not_saved".into(),
+            message: format!("{} could not be saved: {e}.", to.display()),
+            hint: "Choose another place, or make room on this one.".into(),
+        })?;
+        Ok(Some(to.display().to_string()))
+    })
+    .await
+}
+
+/// Reads the file that the user chooses; `accept` as in the page: `.airwright,.jpg`.
+#[tauri::command]
+pub async fn open_file<R: Runtime>(app: AppHandle<R>, accept: String) -> Result<Response, Fault> {
+    blocking(move || {
+        let chosen = match std::env::var_os(OPEN_FILE) {
+            Some(file) => Some(PathBuf::from(file)),
+            None => {
+                let kinds = extensions(&accept);
+                let mut dialog = app.dialog().file();
+                if !kinds.is_empty() {
+                    dialog = dialog.add_filter(kinds.join(", "), &kinds);
+                }
+                path(dialog.blocking_pick_file())?
+            }
+        };
+        let (name, bytes) = match chosen {
+            None => (None, Vec::new()),
+            Some(from) => {
+                let bytes = std::fs::read(&from).map_err(|e| Fault {
+                    code: "not_read".into(),
+                    message: format!("{} could not be read: {e}.", from.display()),
+                    hint: "Check that the file is still there.".into(),
+                })?;
+                (Some(last_part(&from.to_string_lossy())), bytes)
+            }
+        };
+        Ok(Response::new(frame::join(&Opened { name }, &bytes)?))
+    })
+    .await
+}
+
+/// The name alone: whatever looks like a folder is dropped.
+fn last_part(name: &str) -> String {
+    let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
+    match last {
+        "" | "." | ".." => "airwright".into(),
+        _ => last.into(),
+    }
+}
+
+/// `.pdf,.csv` → `pdf`, `csv`. Media types such as `image/*` are left out: the dialog knows endings only.
+fn extensions(accept: &str) -> Vec<&str> {
+    let kinds = accept.split(',').map(str::trim);
+    kinds.filter_map(|k| k.strip_prefix('.')).collect()
+}
+
+fn path(chosen: Option<FilePath>) -> Result<Option<PathBuf>, Fault> {
+    chosen
+        .map(FilePath::into_path)
+        .transpose()
+        .map_err(|e| Fault {
+            code: "no_such_place".into(),
+            message: format!("This place is not a folder of this computer: {e}."),
+            hint: "Choose another place.".into(),
+        })
+}
+
+/// Written beside the place first, then moved there: what was there before is replaced whole or not at all.
+fn write(to: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    let mut part = to.as_os_str().to_owned();
+    part.push(".part");
+    let part = PathBuf::from(part);
+    let mut file = File::create(&part)?;
+    let done = file
+        .write_all(bytes)
+        .and_then(|()| file.sync_all())
+        .and_then(|()| std::fs::rename(&part, to));
+    if done.is_err() {
+        // the error that matters is the first one
+        let _ = std::fs::remove_file(&part);
+    }
+    done
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_cannot_climb_out_of_its_folder() {
+        for (name, left) in [
+            ("Crew pack.pdf", "Crew pack.pdf"),
+            ("../../etc/passwd", "passwd"),
+            ("C:\\x\\y.csv", "y.csv"),
+            ("a/..", "airwright"),
+            ("", "airwright"),
+        ] {
+            assert_eq!(last_part(name), left);
+        }
+    }
+
+    #[test]
+    fn the_dialog_knows_endings_only() {
+        assert_eq!(extensions(".pdf, .csv,image/*"), ["pdf", "csv"]);
+        assert!(extensions("").is_empty());
+    }
+}
