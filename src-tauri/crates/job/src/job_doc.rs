@@ -40,6 +40,8 @@ document! {
         pub occasion: String,
         /// How far it has come.
         pub stage: Stage,
+        /// Put away by the user; it can be brought back.
+        pub gone: bool,
         /// Where it happens.
         pub venue: Venue,
         /// When it happens, as agreed: wall clock at the venue.
@@ -82,6 +84,7 @@ impl Default for Job {
             name: String::new(),
             occasion: String::new(),
             stage: Stage::default(),
+            gone: false,
             venue: Venue::default(),
             times: Times::default(),
             drive: Drive::default(),
