@@ -1,4 +1,4 @@
-// Where the rounds of a cluster lie when it is seen along the line: a ring about the knot, neighbours touching.
+// Where the rounds of a cluster lie when it is seen along the line: a ring about the knot.
 
 /** A circle of the drawing. */
 export interface Circle {
@@ -7,6 +7,8 @@ export interface Circle {
   r: number;
 }
 
+/** How far out from the knot rounds lie, as a share of where they would just touch: tied tight, they press together. */
+const TIGHT = 0.72;
 /** Steps of halving: 2⁻⁴⁰ of the largest round is far below what can be seen. */
 const HALVINGS = 40;
 
@@ -17,9 +19,9 @@ export function opposite<T>(pairs: readonly T[]): T[] {
   return [...firsts, ...seconds];
 }
 
-/** A ring of circles with the given radii, in this order from the top clockwise, each touching its neighbours and a
- *  middle circle about (0, 0). Two lie side by side, one lies in the middle. */
-export function ring(radii: readonly number[]): Circle[] {
+/** A ring of circles with the given radii about (0, 0), in this order from the top clockwise. With `tight` 1 each touches
+ *  its neighbours and a circle in the middle; below it they press together. Two lie side by side, one lies in the middle. */
+export function ring(radii: readonly number[], tight = TIGHT): Circle[] {
   const n = radii.length;
   if (n === 1) return [{ cx: 0, cy: 0, r: radii[0] ?? 0 }];
   const at = (i: number) => radii[(i + n) % n] ?? 0;
@@ -32,9 +34,10 @@ export function ring(radii: readonly number[]): Circle[] {
     else large = half;
   }
   const middle = n === 2 ? 0 : (small + large) / 2;
-  let direction = -Math.PI / 2;
+  let direction = n === 2 ? Math.PI : -Math.PI / 2;
   return radii.map((r, i) => {
-    const circle = { cx: (middle + r) * Math.cos(direction), cy: (middle + r) * Math.sin(direction), r };
+    const out = middle * tight + r;
+    const circle = { cx: out * Math.cos(direction), cy: out * Math.sin(direction), r };
     direction += n === 2 ? Math.PI : angle(r, at(i + 1), middle);
     return circle;
   });
