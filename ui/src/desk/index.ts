@@ -1,9 +1,9 @@
 // The one door of the page: every command of the desk, typed. Which host is behind it, the build decides.
 import { host } from '#host';
-import type { ByteCommands, Commands, ComputeByteCommands, ComputeCommands } from './commands';
+import type { ByteCommands, Commands, ComputeByteCommands, ComputeCommands } from './generated/commands';
 import type { WithBytes } from './protocol';
 
-export type * from './commands';
+export type * from './generated/commands';
 export type { Fault, HostState, Mode, OpenedFile, WithBytes } from './protocol';
 
 type Args<C> = C extends { args: infer A } ? A : never;

@@ -1,0 +1,2905 @@
+// Made from the list of commands by `UPDATE=1 cargo test -p desk`. Not written by hand.
+
+export interface ByteCommands {
+  /** The job as a file for another device; a crew copy leaves out client and money. */
+  export_job: { args: ExportJob; answer: FileInfo };
+  /** Adds the job of a file, or merges it, and says what came in. */
+  open_job_file: { args: null; answer: CameIn };
+  /** The whole database as one file. */
+  backup: { args: null; answer: FileInfo };
+  /** Replaces everything by a backup, after checking it. */
+  restore: { args: null; answer: About };
+}
+
+export interface Commands {
+  /** Version, formats, zone data, and the id of this device. */
+  about: { args: null; answer: About };
+  /** Fills an empty database: starting books and a demo job. Answers what was made; nothing if there is anything already. */
+  first_start: { args: FirstStart; answer: FirstStarted };
+  /** All jobs, the next one first; those put away are marked. */
+  list_jobs: { args: null; answer: Array<JobRow> };
+  /** A new job with rates, rules, prices, people, kit and vehicle from the books. */
+  create_job: { args: CreateJob; answer: JobView };
+  /** A new job with everything of an old one but times, ticks, notes and kept moments. */
+  copy_job: { args: CopyJob; answer: JobView };
+  /** The demo job once more. */
+  create_demo: { args: FirstStart; answer: JobView };
+  /** One job, whole. */
+  open_job: { args: JobId; answer: JobView };
+  /** Changes fields of a job; all edits or none. */
+  edit_job: { args: EditJob; answer: Edited };
+  /** Ticks a step, takes the tick back, or skips the step, for this device. */
+  tick: { args: TickStep; answer: Ticked };
+  /** Takes back the last edit that this device made to the job. */
+  undo: { args: JobId; answer: Undone };
+  /** Makes the edit that was taken back once more. */
+  redo: { args: JobId; answer: Undone };
+  /** Copies a colour with its balloons and costs from the stockroom into the job. */
+  take_colour: { args: TakeColour; answer: Edited };
+  /** Where the job's copies differ from the books, with the edits that would take the books' values over. */
+  differences: { args: JobId; answer: Array<Difference> };
+  /** The stockroom, people, kit, vehicles and settings. */
+  open_books: { args: null; answer: BooksView };
+  /** Changes fields of a book; all edits or none. */
+  edit_book: { args: EditBook; answer: BooksEdited };
+  /** Takes back the last edit of a book. */
+  undo_book: { args: BookId; answer: BooksEdited };
+  /** Removes the client's data from a job for good, on this device and, by a mark, from every later merge. */
+  erase_client: { args: JobId; answer: JobView };
+  /** All that is held on the client of a job. */
+  client_record: { args: JobId; answer: ClientRecord };
+}
+
+export interface ComputeByteCommands {
+  /** A paper as PDF or CSV. */
+  paper: { args: MakePaper; answer: PaperMade };
+}
+
+export interface ComputeCommands {
+  /** The plan of a job. */
+  plan: { args: PlanJob; answer: Plan };
+  /** How long a garland the shelf makes. */
+  length_from_shelf: { args: PieceOfJob; answer: ShelfLength };
+}
+
+/**
+ * The program and this device.
+ */
+export type About = { 
+/**
+ * Version of the program.
+ */
+version: string, 
+/**
+ * Newest format of a job document that it writes.
+ */
+format: number, 
+/**
+ * Version of the rules that make plans.
+ */
+engine: string, 
+/**
+ * Version of the time zone data.
+ */
+zones: string, 
+/**
+ * This device, as ticks name it.
+ */
+device: string, };
+
+/**
+ * How the colours lie along the line.
+ */
+export type Arrangement = "blocks" | "blended" | "newer";
+
+/**
+ * So many bags of one size.
+ */
+export type Bags = { 
+/**
+ * How many to the bag.
+ */
+size: number, 
+/**
+ * Bags.
+ */
+count: number, };
+
+/**
+ * A ball: one balloon, or one inside another.
+ */
+export type Ball = { 
+/**
+ * Colour seen, id.
+ */
+colour: string, 
+/**
+ * Colour inside, id; empty for a single balloon.
+ */
+inside: string, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, };
+
+/**
+ * So many balls of a colour and size.
+ */
+export type BallCount = { 
+/**
+ * Colour seen, id.
+ */
+colour: string, 
+/**
+ * Colour inside, id; empty for a single balloon.
+ */
+inside: string, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Balls.
+ */
+balls: number, };
+
+/**
+ * One of the books; each is a document of its own.
+ */
+export type Book = "stockroom" | "people" | "kit" | "settings" | "newer";
+
+/**
+ * A book by its name.
+ */
+export type BookId = { 
+/**
+ * Which book.
+ */
+book: Book, };
+
+/**
+ * All books together, as the screens read them. Every book's document holds the whole set of top-level maps and
+ * uses its own part.
+ */
+export type Books = { 
+/**
+ * Balloon colours.
+ */
+colours: { [key in string]: Colour }, 
+/**
+ * Balloons and sundries.
+ */
+items: { [key in string]: Item }, 
+/**
+ * What items cost, by the item's id.
+ */
+costs: { [key in string]: Cost }, 
+/**
+ * Sundries by the metre or piece.
+ */
+sundries: { [key in string]: Sundry }, 
+/**
+ * People.
+ */
+people: { [key in string]: Crew }, 
+/**
+ * Kit.
+ */
+kit: { [key in string]: Kit }, 
+/**
+ * Vehicles.
+ */
+vehicles: { [key in string]: Van }, 
+/**
+ * The decorator.
+ */
+own: Own, 
+/**
+ * How long work takes, for new jobs.
+ */
+rates: Rates, 
+/**
+ * Spares, freshness and transport, for new jobs.
+ */
+rules: Rules, 
+/**
+ * How the price is made, for new jobs.
+ */
+prices: Prices, };
+
+/**
+ * What an edit of a book changed.
+ */
+export type BooksEdited = { 
+/**
+ * What undo would take back in this book; absent if nothing.
+ */
+undo: string | null, 
+/**
+ * Paths that were written.
+ */
+changed: Array<Array<string>>, 
+/**
+ * The books as they now are.
+ */
+books: Books, };
+
+/**
+ * All books.
+ */
+export type BooksView = { 
+/**
+ * Their content.
+ */
+books: Books, 
+/**
+ * What could not be read in them.
+ */
+findings: Array<Finding>, };
+
+/**
+ * When one person is needed.
+ */
+export type Call = { 
+/**
+ * The person's id.
+ */
+crew: string, 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * Telephone.
+ */
+phone: string, 
+/**
+ * One stretch for each working day, in order.
+ */
+days: Array<Stretch>, 
+/**
+ * Working time, s.
+ */
+work_s: number, };
+
+/**
+ * What came in with a job file.
+ */
+export type CameIn = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * The job was not here before.
+ */
+created: boolean, 
+/**
+ * Ticks that were new.
+ */
+ticks: number, 
+/**
+ * Notes that were new.
+ */
+notes: number, 
+/**
+ * Paths with another value than before, ticks and notes aside.
+ */
+changed: Array<Array<string>>, 
+/**
+ * Fields that both devices had set: path, the value that holds, the other one.
+ */
+conflicts: Array<Conflict>, };
+
+/**
+ * Clusters that are tied alike: same number of pairs, colours and nominal sizes.
+ */
+export type Card = { 
+/**
+ * Short name: `A1`, `A2` for the first piece, `B1` for the second.
+ */
+code: string, 
+/**
+ * Balls in it: 4, 6 or 8.
+ */
+balls: number, 
+/**
+ * Its pairs, alike ones together.
+ */
+pairs: Array<CardPair>, 
+/**
+ * How many on the line.
+ */
+on_line: number, 
+/**
+ * How many kept back.
+ */
+extras: number, };
+
+/**
+ * Alike pairs of a card.
+ */
+export type CardPair = { 
+/**
+ * How many such pairs in the cluster.
+ */
+times: number, 
+/**
+ * The two balls. Of a card with a range of sizes these are the two of its first cluster.
+ */
+balls: Array<Ball>, 
+/**
+ * Smallest diameter over all clusters of the card, tenths of a millimetre.
+ */
+from_dmm: number, 
+/**
+ * Largest diameter over all clusters of the card, tenths of a millimetre.
+ */
+to_dmm: number, };
+
+/**
+ * A caution.
+ */
+export type Caution = { 
+/**
+ * Which one.
+ */
+code: string, 
+/**
+ * What to watch, one or two sentences.
+ */
+text: string, 
+/**
+ * Where it matters.
+ */
+phase: Phase, };
+
+/**
+ * Chains of link balloons between two points at one height.
+ */
+export type Chain = { 
+/**
+ * How many chains alike.
+ */
+count: number, 
+/**
+ * Between the two points, mm.
+ */
+span_mm: number, 
+/**
+ * Sag in the middle, mm; 0 is a taut chain.
+ */
+sag_mm: number, 
+/**
+ * Nominal size of the link, in.
+ */
+size_in: number, 
+/**
+ * Blown to this diameter, tenths of a millimetre.
+ */
+blown_dmm: number, 
+/**
+ * From link to link along the chain, mm.
+ */
+pitch_mm: number, 
+/**
+ * Colours with their shares of the pairs, in turn along the chain.
+ */
+palette: { [key in string]: Shade }, };
+
+/**
+ * Chains, counted.
+ */
+export type ChainPlan = { 
+/**
+ * Chains alike.
+ */
+count: number, 
+/**
+ * One chain along its curve, mm.
+ */
+length_mm: number, 
+/**
+ * Links in one chain; even.
+ */
+links: number, 
+/**
+ * Colours of one chain, link by link, ids.
+ */
+colours: Array<string>, 
+/**
+ * Strokes of the hand pump to a link.
+ */
+strokes: number, 
+/**
+ * Links by colour, all chains, in palette order.
+ */
+counts: Array<BallCount>, 
+/**
+ * Points of the curve for drawing, mm: x to the right, y up, ends at 0.
+ */
+path: Array<[number, number]>, };
+
+/**
+ * One more line of the price.
+ */
+export type Charge = { 
+/**
+ * What for.
+ */
+label: string, 
+/**
+ * Cents; negative is an allowance.
+ */
+cents: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * The client.
+ */
+export type Client = { 
+/**
+ * Person or firm.
+ */
+name: string, 
+/**
+ * Telephone.
+ */
+phone: string, 
+/**
+ * E-mail.
+ */
+email: string, 
+/**
+ * Postal address.
+ */
+address: string, 
+/**
+ * Private remarks.
+ */
+remarks: string, };
+
+/**
+ * All that is held on a client.
+ */
+export type ClientRecord = { 
+/**
+ * As readable JSON, for handing out.
+ */
+json: string, };
+
+/**
+ * A cluster as it is tied.
+ */
+export type Cluster = { 
+/**
+ * Its card, as index into `cards`.
+ */
+card: number, 
+/**
+ * Its balls, pair by pair.
+ */
+balls: Array<Ball>, };
+
+/**
+ * A balloon colour.
+ */
+export type Colour = { 
+/**
+ * A plain name of the decorator's own.
+ */
+name: string, 
+/**
+ * sRGB as `#rrggbb`.
+ */
+srgb: string, 
+/**
+ * Kept for the job's life.
+ */
+pattern: Pattern, 
+/**
+ * Where it was copied from: id in the stockroom.
+ */
+source: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * A colour as it is used in this job.
+ */
+export type ColourUse = { 
+/**
+ * Its id.
+ */
+colour: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * sRGB as `#rrggbb`.
+ */
+srgb: string, 
+/**
+ * Its pattern.
+ */
+pattern: Pattern, 
+/**
+ * Balloons of it in all pieces, without spares.
+ */
+balloons: number, };
+
+/**
+ * Two devices set one field apart.
+ */
+export type Conflict = { 
+/**
+ * The field.
+ */
+path: Array<string>, 
+/**
+ * The value that holds, as text.
+ */
+holds: string, 
+/**
+ * The other value, as text.
+ */
+other: string, };
+
+/**
+ * A new job after an old one.
+ */
+export type CopyJob = { 
+/**
+ * The old one.
+ */
+id: string, 
+/**
+ * The new one's name.
+ */
+name: string, };
+
+/**
+ * What a bag of an item costs.
+ */
+export type Cost = { 
+/**
+ * How many to the bag that the cost is for.
+ */
+bag: number, 
+/**
+ * The bag, cents.
+ */
+cents: number, };
+
+/**
+ * A new job.
+ */
+export type CreateJob = { 
+/**
+ * Its name.
+ */
+name: string, };
+
+/**
+ * One of the people on the job.
+ */
+export type Crew = { 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * Telephone for the call sheet.
+ */
+phone: string, 
+/**
+ * Ready to work from this minute of each day, counted from midnight at the venue.
+ */
+from_min: number, 
+/**
+ * To this minute of each day.
+ */
+to_min: number, 
+/**
+ * Works on a ladder.
+ */
+ladder: boolean, 
+/**
+ * Drives the vehicle.
+ */
+drives: boolean, 
+/**
+ * Where this person was copied from: id in the book of people.
+ */
+source: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * A place where a job's copy differs from the books.
+ */
+export type Difference = { 
+/**
+ * What it is called.
+ */
+what: string, 
+/**
+ * Value in the job, as text.
+ */
+in_job: string, 
+/**
+ * Value in the books, as text.
+ */
+in_book: string, 
+/**
+ * Edits that take the books' value over.
+ */
+edits: Array<Edit>, };
+
+/**
+ * An opening between the vehicle and the room.
+ */
+export type Door = { 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * Clear width, mm.
+ */
+width_mm: number, 
+/**
+ * Clear height, mm.
+ */
+height_mm: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * The way from the studio to the venue.
+ */
+export type Drive = { 
+/**
+ * One way, min.
+ */
+minutes: number, 
+/**
+ * One way, tenths of a kilometre.
+ */
+distance_hm: number, };
+
+/**
+ * One change of a document. A path is a list of keys from the top: `["venue", "name"]`, `["pieces", "p1", "name"]`.
+ */
+export type Edit = { "op": "set", 
+/**
+ * Which document.
+ */
+part: Part, 
+/**
+ * The field.
+ */
+path: Array<string>, 
+/**
+ * Its new value.
+ */
+value: JsonValue, } | { "op": "add", 
+/**
+ * Which document.
+ */
+part: Part, 
+/**
+ * The list.
+ */
+path: Array<string>, 
+/**
+ * The new item's id: lower-case letters, digits, `-` and `_`; never used before in this list.
+ */
+id: string, 
+/**
+ * Before this item; none is at the end.
+ */
+before: string | null, 
+/**
+ * Fields of the item; those not named have their defaults.
+ */
+value: JsonValue, } | { "op": "move", 
+/**
+ * Which document.
+ */
+part: Part, 
+/**
+ * The list.
+ */
+path: Array<string>, 
+/**
+ * The item.
+ */
+id: string, 
+/**
+ * Before this item; none is to the end.
+ */
+before: string | null, } | { "op": "remove", 
+/**
+ * Which document.
+ */
+part: Part, 
+/**
+ * The list.
+ */
+path: Array<string>, 
+/**
+ * The item.
+ */
+id: string, } | { "op": "restore", 
+/**
+ * Which document.
+ */
+part: Part, 
+/**
+ * The list.
+ */
+path: Array<string>, 
+/**
+ * The item.
+ */
+id: string, };
+
+/**
+ * Edits of a book.
+ */
+export type EditBook = { 
+/**
+ * Which book.
+ */
+book: Book, 
+/**
+ * What the edit is called in "Undo …".
+ */
+label: string, 
+/**
+ * All are made, or none.
+ */
+edits: Array<Edit>, };
+
+/**
+ * Edits of a job.
+ */
+export type EditJob = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * What the edit is called in "Undo …".
+ */
+label: string, 
+/**
+ * All are made, or none.
+ */
+edits: Array<Edit>, };
+
+/**
+ * What an edit changed.
+ */
+export type Edited = { 
+/**
+ * Paths that were written; those of the private part begin with `private`.
+ */
+changed: Array<Array<string>>, 
+/**
+ * The job as it now is.
+ */
+view: JobView, };
+
+/**
+ * A job as a file.
+ */
+export type ExportJob = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Without client and money.
+ */
+crew_copy: boolean, };
+
+/**
+ * A refusal: what happened and what to do. Callers branch on the code alone.
+ */
+export type Fault = { 
+/**
+ * Stable, for programs.
+ */
+code: string, 
+/**
+ * What happened, for people.
+ */
+message: string, 
+/**
+ * What to do about it; may be empty.
+ */
+hint: string, };
+
+/**
+ * The tape: the numbers that matter. What cannot be said yet is absent.
+ */
+export type Figures = { 
+/**
+ * Balloons to blow for all pieces, double-stuffed ones counted twice, without spares.
+ */
+balloons: number, 
+/**
+ * Garland tip to tip, all pieces, mm.
+ */
+garland_mm: number, 
+/**
+ * The first work begins, ms.
+ */
+start_by_ms: number | null, 
+/**
+ * Leave the studio, ms.
+ */
+leave_by_ms: number | null, 
+/**
+ * From the end of the last install work to ready-by, s.
+ */
+slack_s: number | null, 
+/**
+ * Everything that is carried, squeezed, mL.
+ */
+volume_ml: number, 
+/**
+ * Trips by the volume bound.
+ */
+trips: number, 
+/**
+ * To pay, with tax, cents; absent in a crew copy.
+ */
+price_cents: number | null, 
+/**
+ * ISO 4217 code; absent in a crew copy.
+ */
+currency: string | null, 
+/**
+ * Working time of all people, s.
+ */
+work_s: number, 
+/**
+ * People on the job.
+ */
+people: number, };
+
+/**
+ * A file that was made.
+ */
+export type FileInfo = { 
+/**
+ * A name for it, safe on every system.
+ */
+name: string, 
+/**
+ * Its kind.
+ */
+mime: string, };
+
+/**
+ * Something that a person should know or do.
+ */
+export type Finding = { 
+/**
+ * Says which rule found it; screens and tests branch on this only.
+ */
+code: string, 
+/**
+ * How much it matters.
+ */
+severity: Severity, 
+/**
+ * What is wrong: one sentence.
+ */
+message: string, 
+/**
+ * What to do: one sentence.
+ */
+action: string, 
+/**
+ * Where it is solved.
+ */
+room: Room, 
+/**
+ * The field it is about: a path into the job, or into the private part if it begins with `private`.
+ */
+path: Array<string>, 
+/**
+ * Ready-made cures.
+ */
+fixes: Array<Fix>, };
+
+/**
+ * Today's date where the user is, so that the demo job lies ahead.
+ */
+export type FirstStart = { 
+/**
+ * `YYYY-MM-DD`.
+ */
+today: string, };
+
+/**
+ * What the first start made.
+ */
+export type FirstStarted = { 
+/**
+ * The demo job, if one was made.
+ */
+demo: string | null, };
+
+/**
+ * A cure: a label for its button, and the edits that it makes.
+ */
+export type Fix = { 
+/**
+ * A verb and what.
+ */
+label: string, 
+/**
+ * What it changes.
+ */
+edits: Array<Edit>, };
+
+/**
+ * Free-standing frames.
+ */
+export type Frame = { 
+/**
+ * How many alike.
+ */
+count: number, 
+/**
+ * Standing, mm.
+ */
+width_mm: number, 
+/**
+ * Standing, mm.
+ */
+height_mm: number, 
+/**
+ * Depth of its base, mm.
+ */
+base_mm: number, 
+/**
+ * Longest part as packed, mm.
+ */
+packed_length_mm: number, 
+/**
+ * Width of the packed parts, mm.
+ */
+packed_width_mm: number, 
+/**
+ * Height of the packed parts, mm.
+ */
+packed_height_mm: number, 
+/**
+ * Mass of one without ballast, g.
+ */
+mass_g: number, 
+/**
+ * Ballast for each, g.
+ */
+ballast_g: number, 
+/**
+ * Hired in.
+ */
+hired: boolean, };
+
+/**
+ * Frames, as the plan uses them.
+ */
+export type FramePlan = { 
+/**
+ * Frames alike.
+ */
+count: number, 
+/**
+ * Standing, mm.
+ */
+width_mm: number, 
+/**
+ * Standing, mm.
+ */
+height_mm: number, 
+/**
+ * Ballast of all, g.
+ */
+ballast_g: number, };
+
+/**
+ * Clusters along a line.
+ */
+export type Garland = { 
+/**
+ * Its path.
+ */
+shape: Shape, 
+/**
+ * Straight: tip to tip, mm.
+ */
+length_mm: number, 
+/**
+ * Arch and swag: between the two ends, mm.
+ */
+span_mm: number, 
+/**
+ * Arch: height in the middle. Swag: sag in the middle. mm.
+ */
+rise_mm: number, 
+/**
+ * Sizes with their shares of the balloons.
+ */
+mix: { [key in string]: Size }, 
+/**
+ * Share of the clusters that are quads, percent.
+ */
+quads_pct: number, 
+/**
+ * Share of sixes, percent.
+ */
+sixes_pct: number, 
+/**
+ * Share of eights, percent.
+ */
+eights_pct: number, 
+/**
+ * Colours with their shares of the balloons.
+ */
+palette: { [key in string]: Shade }, 
+/**
+ * How the colours lie.
+ */
+arrangement: Arrangement, 
+/**
+ * What to do with odd ones.
+ */
+odd: Odd, 
+/**
+ * Clusters kept back to widen the garland on site, percent of those on the line.
+ */
+extras_pct: number, };
+
+/**
+ * A garland, counted.
+ */
+export type GarlandPlan = { 
+/**
+ * Length of the path asked for, tip to tip, mm.
+ */
+path_mm: number, 
+/**
+ * Length that the clusters on the line make, tip to tip, mm.
+ */
+length_mm: number, 
+/**
+ * From the first tie to the last, mm.
+ */
+tie_span_mm: number, 
+/**
+ * Mean width over all, mm.
+ */
+width_mm: number, 
+/**
+ * Balls: a double-stuffed ball is one.
+ */
+balls: number, 
+/**
+ * Pairs.
+ */
+pairs: number, 
+/**
+ * Quads, the kept back ones included.
+ */
+quads: number, 
+/**
+ * Sixes, the kept back ones included.
+ */
+sixes: number, 
+/**
+ * Eights, the kept back ones included.
+ */
+eights: number, 
+/**
+ * Clusters on the line.
+ */
+on_line: number, 
+/**
+ * Clusters kept back.
+ */
+extras: number, 
+/**
+ * Balls by colour and size, in palette order, then by size.
+ */
+counts: Array<BallCount>, 
+/**
+ * Clusters that are alike, by card.
+ */
+cards: Array<Card>, 
+/**
+ * The line, first tie to last: the card of each cluster, as index into `cards`.
+ */
+line: Array<number>, 
+/**
+ * The lengths it is carried in: how many clusters of the line each has.
+ */
+lengths: Array<LengthPart>, 
+/**
+ * Points of the path for drawing, mm: x to the right, y up, the first tip first.
+ */
+path: Array<[number, number]>, 
+/**
+ * Where each cluster of the line is tied, mm along the path from the first tip.
+ */
+ties_mm: Array<number>, 
+/**
+ * Diameters of the balls of each cluster of the line, with their colours, for drawing.
+ */
+clusters: Array<Cluster>, };
+
+/**
+ * Something that is bought.
+ */
+export type Item = { 
+/**
+ * What it is called, where colour and size do not say it.
+ */
+name: string, 
+/**
+ * What it is.
+ */
+kind: ItemKind, 
+/**
+ * The colour's id; empty for what has none.
+ */
+colour: string, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Bags it comes in: how many to the bag, any order.
+ */
+bags: Array<number>, 
+/**
+ * On the shelf, single balloons or units.
+ */
+on_hand: number, 
+/**
+ * The unit it is counted in: empty for single things, or `m`.
+ */
+unit: string, 
+/**
+ * Where it was copied from: id in the stockroom.
+ */
+source: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * What an item is.
+ */
+export type ItemKind = "round" | "link" | "tie" | "foil" | "sundry" | "newer";
+
+/**
+ * One booking, with its own copy of everything that its plan uses. Client and money are in [`crate::Private`].
+ */
+export type Job = { 
+/**
+ * Newest format that wrote to the document.
+ */
+format: number, 
+/**
+ * What the decorator calls it.
+ */
+name: string, 
+/**
+ * Wedding, birthday, opening and so on, in the user's words.
+ */
+occasion: string, 
+/**
+ * How far it has come.
+ */
+stage: Stage, 
+/**
+ * Put away by the user; it can be brought back.
+ */
+gone: boolean, 
+/**
+ * Where it happens.
+ */
+venue: Venue, 
+/**
+ * When it happens, as agreed: wall clock at the venue.
+ */
+times: Times, 
+/**
+ * The way from the studio.
+ */
+drive: Drive, 
+/**
+ * What it is carried in.
+ */
+vehicle: Vehicle, 
+/**
+ * Every opening between the vehicle and the room, in the order of the way in.
+ */
+doors: { [key in string]: Door }, 
+/**
+ * The people on this job.
+ */
+crew: { [key in string]: Crew }, 
+/**
+ * Inflators, pumps, ladders, cases.
+ */
+kit: { [key in string]: Kit }, 
+/**
+ * Balloon colours, in the order in which their patterns were given.
+ */
+colours: { [key in string]: Colour }, 
+/**
+ * Balloons and sundries that this job may use, with what is on the shelf.
+ */
+items: { [key in string]: Item }, 
+/**
+ * Sundries by the metre or by the piece.
+ */
+sundries: { [key in string]: Sundry }, 
+/**
+ * What is built.
+ */
+pieces: { [key in string]: Piece }, 
+/**
+ * How long work takes.
+ */
+rates: Rates, 
+/**
+ * Spares, freshness, transport.
+ */
+rules: Rules, 
+/**
+ * Notes, to the job or to a step.
+ */
+notes: { [key in string]: Note }, 
+/**
+ * Ticks, by step and device: `STEP~DEVICE`.
+ */
+ticks: { [key in string]: Tick }, 
+/**
+ * Agreed moments with their figures.
+ */
+kept: { [key in string]: Moment }, };
+
+/**
+ * A job by its id.
+ */
+export type JobId = { 
+/**
+ * The job.
+ */
+id: string, };
+
+/**
+ * A job in the list.
+ */
+export type JobRow = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Occasion.
+ */
+occasion: string, 
+/**
+ * How far it has come.
+ */
+stage: Stage, 
+/**
+ * The venue's name.
+ */
+venue: string, 
+/**
+ * Zone of its times.
+ */
+zone: string, 
+/**
+ * Agreed ready-by, wall clock; empty while not agreed.
+ */
+ready_by: string, 
+/**
+ * The same as an instant, for sorting, ms; absent while not agreed or not readable.
+ */
+ready_by_ms: number | null, 
+/**
+ * Pieces in it.
+ */
+pieces: number, 
+/**
+ * Steps ticked.
+ */
+ticked: number, 
+/**
+ * Put away.
+ */
+gone: boolean, 
+/**
+ * Last change on this device, ms.
+ */
+changed_ms: number, };
+
+/**
+ * One job, whole.
+ */
+export type JobView = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * Counts up with every change on this device.
+ */
+revision: number, 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * Client and money; absent in a crew copy.
+ */
+private: Private | null, 
+/**
+ * What could not be read in it.
+ */
+findings: Array<Finding>, 
+/**
+ * What undo would take back; absent if nothing.
+ */
+undo: string | null, 
+/**
+ * What redo would do again; absent if nothing.
+ */
+redo: string | null, };
+
+export type JsonValue = number | string | boolean | Array<JsonValue> | { [key in string]: JsonValue } | null;
+
+/**
+ * A thing of the kit, so many of it.
+ */
+export type Kit = { 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * What it is.
+ */
+kind: KitKind, 
+/**
+ * How many.
+ */
+count: number, 
+/**
+ * Longest side as packed, mm.
+ */
+length_mm: number, 
+/**
+ * Width as packed, mm.
+ */
+width_mm: number, 
+/**
+ * Height as packed, mm.
+ */
+height_mm: number, 
+/**
+ * Mass of one, g.
+ */
+mass_g: number, 
+/**
+ * Stays in the studio.
+ */
+stays: boolean, 
+/**
+ * Where it was copied from: id in the book of kit.
+ */
+source: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * A thing of the kit.
+ */
+export type KitKind = "inflator" | "pump" | "ladder" | "case" | "ballast" | "newer";
+
+/**
+ * One length that a garland is carried in.
+ */
+export type LengthPart = { 
+/**
+ * First cluster of the line, counted from 0.
+ */
+first: number, 
+/**
+ * Clusters.
+ */
+clusters: number, 
+/**
+ * Length, mm.
+ */
+length_mm: number, 
+/**
+ * Width over all, mm.
+ */
+width_mm: number, 
+/**
+ * Free volume of its hull, mL.
+ */
+volume_ml: number, };
+
+/**
+ * Bags and cases against doors and vehicle.
+ */
+export type Load = { 
+/**
+ * What is carried, in the order of loading: last in, first out.
+ */
+parcels: Array<Parcel>, 
+/**
+ * All parcels, bags squeezed, mL.
+ */
+volume_ml: number, 
+/**
+ * The vehicle's load space, mL.
+ */
+space_ml: number, 
+/**
+ * Least number of trips by volume alone: a bound, not a promise.
+ */
+trips: number, 
+/**
+ * Every parcel passes every door and goes into the vehicle.
+ */
+passes: boolean, 
+/**
+ * Mass of the kit and ballast, g; balloons weigh next to nothing.
+ */
+mass_g: number, };
+
+/**
+ * A paper to make.
+ */
+export type MakePaper = { 
+/**
+ * Which one.
+ */
+kind: PaperKind, 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * Client and money; absent in a crew copy.
+ */
+private: Private | null, 
+/**
+ * Whose name stands on it.
+ */
+own: Own, 
+/**
+ * Size of the sheet.
+ */
+size: SheetSize, 
+/**
+ * Language tag, such as `en-GB`.
+ */
+language: string, 
+/**
+ * When it is made, ms since 1970 UTC.
+ */
+made_ms: number, 
+/**
+ * Inches and feet instead of metres.
+ */
+us_units: boolean, };
+
+/**
+ * A moment with its figures. Later plans are shown as differences from it.
+ */
+export type Moment = { 
+/**
+ * What happened.
+ */
+kind: MomentKind, 
+/**
+ * When, ms since 1970 UTC.
+ */
+at_ms: number, 
+/**
+ * Version of the program that made the figures.
+ */
+engine: string, 
+/**
+ * Figures of the plan by name, in the unit that the name says. Money is not among them.
+ */
+figures: { [key in string]: number }, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Taken back.
+ */
+gone: boolean, };
+
+/**
+ * What happened.
+ */
+export type MomentKind = "quoted" | "agreed" | "ordered" | "newer";
+
+/**
+ * What a piece hangs on.
+ */
+export type Mount = "frame" | "backdrop" | "wall_hooks" | "stair_rail" | "ceiling_points" | "grid" | "newer";
+
+/**
+ * A note to the job or to one step.
+ */
+export type Note = { 
+/**
+ * The step it belongs to; empty for the job.
+ */
+step: string, 
+/**
+ * What it says.
+ */
+text: string, 
+/**
+ * Who wrote it.
+ */
+who: string, 
+/**
+ * When, ms since 1970 UTC, by the clock of the device that wrote it.
+ */
+at_ms: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * What to do with the one balloon that an odd colour leaves over.
+ */
+export type Odd = "add_one" | "drop_one" | "mixed_pair" | "newer";
+
+/**
+ * A line of the order: one item, all pieces.
+ */
+export type OrderLine = { 
+/**
+ * The item's id; empty if the job has no such item.
+ */
+item: string, 
+/**
+ * What it is called in full.
+ */
+name: string, 
+/**
+ * What it is.
+ */
+kind: ItemKind, 
+/**
+ * Colour id; empty for what has none.
+ */
+colour: string, 
+/**
+ * Nominal size, in; 0 for what has none.
+ */
+size_in: number, 
+/**
+ * Unit: empty for single things, or `m`.
+ */
+unit: string, 
+/**
+ * Used in the pieces.
+ */
+need: number, 
+/**
+ * Carried besides.
+ */
+spares: number, 
+/**
+ * On the shelf.
+ */
+on_hand: number, 
+/**
+ * To buy, single balloons or units.
+ */
+short: number, 
+/**
+ * Bags to buy, largest first.
+ */
+bags: Array<Bags>, 
+/**
+ * Left over when all is done as planned, spares included.
+ */
+left: number, 
+/**
+ * What the bags cost, cents; absent in a crew copy or if no cost is known.
+ */
+cost_cents: number | null, 
+/**
+ * The item comes home and is counted back.
+ */
+comes_home: boolean, 
+/**
+ * For which pieces how much: terms of `need`.
+ */
+terms: Array<Term>, };
+
+/**
+ * The decorator, as papers name them.
+ */
+export type Own = { 
+/**
+ * Trading name.
+ */
+name: string, 
+/**
+ * Postal address.
+ */
+address: string, 
+/**
+ * Telephone.
+ */
+phone: string, 
+/**
+ * E-mail.
+ */
+email: string, 
+/**
+ * Tax number, printed on quotes.
+ */
+tax_number: string, 
+/**
+ * IANA zone of the studio, for new jobs.
+ */
+zone: string, };
+
+/**
+ * One line of a packing list.
+ */
+export type Packed = { 
+/**
+ * What.
+ */
+what: string, 
+/**
+ * How many, in `unit`.
+ */
+count: number, 
+/**
+ * Unit: empty for single things, or `m`.
+ */
+unit: string, 
+/**
+ * Must come home: the list has a second box.
+ */
+comes_home: boolean, };
+
+/**
+ * Which paper.
+ */
+export type PaperKind = "client_summary" | "crew_pack" | "order_csv";
+
+/**
+ * A paper that was made.
+ */
+export type PaperMade = { 
+/**
+ * A name for the file, safe on every system.
+ */
+name: string, 
+/**
+ * Its kind.
+ */
+mime: string, 
+/**
+ * Pages; 0 for a table.
+ */
+pages: number, 
+/**
+ * What could not be printed as it is.
+ */
+findings: Array<Finding>, };
+
+/**
+ * A bag or a case.
+ */
+export type Parcel = { 
+/**
+ * Short code on its label: `B1`, `C2`.
+ */
+code: string, 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * A soft bag may be squeezed and carries nothing on top.
+ */
+soft: boolean, 
+/**
+ * Longest side, mm.
+ */
+length_mm: number, 
+/**
+ * mm.
+ */
+width_mm: number, 
+/**
+ * mm.
+ */
+height_mm: number, 
+/**
+ * Space it takes in the vehicle, mL.
+ */
+volume_ml: number, 
+/**
+ * The piece in it; empty for kit.
+ */
+piece: string, 
+/**
+ * What is in it, for the packing list.
+ */
+holds: Array<Packed>, 
+/**
+ * The opening that it does not pass; empty if it passes all.
+ */
+stuck_at: string, };
+
+/**
+ * Which document of a job an edit is for.
+ */
+export type Part = "job" | "private";
+
+/**
+ * How a colour is marked besides its colour, on screen and on paper. Given in this order.
+ */
+export type Pattern = "plain" | "hatched" | "dotted" | "barred" | "crossed" | "waved" | "ringed" | "checked" | "newer";
+
+/**
+ * What a sundry is counted by.
+ */
+export type Per = "metre" | "piece" | "cluster" | "job" | "newer";
+
+/**
+ * When in the job.
+ */
+export type Phase = "order" | "prepare" | "pack" | "load" | "install" | "hand_over" | "strike";
+
+/**
+ * One thing to build.
+ */
+export type Piece = { 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * What it is. What belongs to the other kinds is kept but not used.
+ */
+kind: PieceKind, 
+/**
+ * Where in the room.
+ */
+spot: string, 
+/**
+ * What it hangs on.
+ */
+mount: Mount, 
+/**
+ * The frame it hangs on, if that frame is a piece of this job; empty otherwise.
+ */
+on: string, 
+/**
+ * If it is a garland.
+ */
+garland: Garland, 
+/**
+ * If it is a chain.
+ */
+chain: Chain, 
+/**
+ * If it is a frame.
+ */
+frame: Frame, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * A kind of piece.
+ */
+export type PieceKind = "garland" | "chain" | "frame" | "newer";
+
+/**
+ * A piece of a job.
+ */
+export type PieceOfJob = { 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * The piece's id.
+ */
+piece: string, };
+
+/**
+ * A piece, counted.
+ */
+export type PiecePlan = { 
+/**
+ * Its id.
+ */
+piece: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * What it is, as the job says it.
+ */
+kind: PieceKind, 
+/**
+ * Balloons, double-stuffed ones counted twice, without spares.
+ */
+balloons: number, 
+/**
+ * If it is a garland that can be counted.
+ */
+garland: GarlandPlan | null, 
+/**
+ * If it is a chain that can be counted.
+ */
+chain: ChainPlan | null, 
+/**
+ * If it is a frame.
+ */
+frame: FramePlan | null, };
+
+/**
+ * Under a roof or under the sky.
+ */
+export type Place = "indoors" | "covered" | "open" | "newer";
+
+/**
+ * The whole answer to one job.
+ */
+export type Plan = { 
+/**
+ * Version of the rules that made it.
+ */
+engine: string, 
+/**
+ * The few numbers that matter.
+ */
+figures: Figures, 
+/**
+ * Everything that a person should know or do, worst first.
+ */
+findings: Array<Finding>, 
+/**
+ * Colours used, with their names and patterns, in palette order.
+ */
+colours: Array<ColourUse>, 
+/**
+ * One plan for each piece that is not gone, in the order of the job.
+ */
+pieces: Array<PiecePlan>, 
+/**
+ * What to buy and what to take from the shelf.
+ */
+order: Array<OrderLine>, 
+/**
+ * How many to blow to which size.
+ */
+sizing: Array<SizingLine>, 
+/**
+ * Work with times and people, in order of start.
+ */
+tasks: Array<Task>, 
+/**
+ * When each person is needed.
+ */
+calls: Array<Call>, 
+/**
+ * What is carried in what, and whether it goes in.
+ */
+load: Load, 
+/**
+ * The price; absent in a crew copy.
+ */
+price: Price | null, 
+/**
+ * The checklist.
+ */
+steps: Array<Step>, 
+/**
+ * Cautions that hold for this job, each said once, where it matters first.
+ */
+cautions: Array<Caution>, 
+/**
+ * For each figure the terms it was summed from, by the figure's name.
+ */
+why: { [key in string]: Why }, };
+
+/**
+ * A job to plan.
+ */
+export type PlanJob = { 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * Client and money; absent in a crew copy.
+ */
+private: Private | null, };
+
+/**
+ * The price, step by step. Every line is whole cents.
+ */
+export type Price = { 
+/**
+ * ISO 4217 code.
+ */
+currency: string, 
+/**
+ * Lines of the net price.
+ */
+lines: Array<PriceLine>, 
+/**
+ * Sum of the lines, cents.
+ */
+lines_cents: number, 
+/**
+ * Allowance, cents, not negative.
+ */
+discount_cents: number, 
+/**
+ * Put on to reach the least price, cents.
+ */
+minimum_cents: number, 
+/**
+ * Net, cents.
+ */
+net_cents: number, 
+/**
+ * Rate, hundredths of a percent.
+ */
+tax_bp: number, 
+/**
+ * Tax, cents.
+ */
+tax_cents: number, 
+/**
+ * To pay, cents.
+ */
+gross_cents: number, 
+/**
+ * Asked for on agreement, cents.
+ */
+deposit_cents: number, 
+/**
+ * What the goods cost the decorator, cents.
+ */
+goods_cost_cents: number, };
+
+/**
+ * A line of the price.
+ */
+export type PriceLine = { 
+/**
+ * What for.
+ */
+label: string, 
+/**
+ * How it was reckoned, in words: `14.5 h at € 32.00`.
+ */
+detail: string, 
+/**
+ * Cents.
+ */
+cents: number, };
+
+/**
+ * How the price is made. Rates invented for a start; every number is the user's.
+ */
+export type Prices = { 
+/**
+ * ISO 4217 code.
+ */
+currency: string, 
+/**
+ * Put on the cost of goods, percent.
+ */
+markup_pct: number, 
+/**
+ * An hour of one person, cents.
+ */
+labour_h_cents: number, 
+/**
+ * A kilometre driven, cents.
+ */
+travel_km_cents: number, 
+/**
+ * Each free-standing frame, cents.
+ */
+frame_cents: number, 
+/**
+ * The net price is never below this, cents.
+ */
+minimum_cents: number, 
+/**
+ * Taken off the net price, percent.
+ */
+discount_pct: number, 
+/**
+ * Tax, hundredths of a percent; 2000 is 20 %.
+ */
+tax_bp: number, 
+/**
+ * Asked for on agreement, percent of the gross price.
+ */
+deposit_pct: number, 
+/**
+ * The quote is good for so many days.
+ */
+valid_days: number, 
+/**
+ * Terms printed under the price.
+ */
+terms: string, };
+
+/**
+ * Client and money of one job; a document of its own beside [`crate::Job`].
+ */
+export type Private = { 
+/**
+ * Newest format that wrote to the document.
+ */
+format: number, 
+/**
+ * Who asked for it.
+ */
+client: Client, 
+/**
+ * How the price is made.
+ */
+prices: Prices, 
+/**
+ * What items cost, by the item's id.
+ */
+costs: { [key in string]: Cost }, 
+/**
+ * Further charges and allowances: stairs, parking, late strike, a discount in money.
+ */
+charges: { [key in string]: Charge }, };
+
+/**
+ * How long work takes. Common practice, no source; every number is the user's.
+ */
+export type Rates = { 
+/**
+ * Two rounds blown on the inflator and tied as a pair, at least, s.
+ */
+pair_s: number, 
+/**
+ * Flow of an inflator, both nozzles together, L/min.
+ */
+flow_l_min: number, 
+/**
+ * A round of 24 in and up, each, s.
+ */
+round24_s: number, 
+/**
+ * A round of 36 in and up, each, s.
+ */
+round36_s: number, 
+/**
+ * A pair of small rounds by hand pump, s.
+ */
+small_pair_s: number, 
+/**
+ * More for a double-stuffed ball, s.
+ */
+double_s: number, 
+/**
+ * One more pair twisted into a cluster, s.
+ */
+join_s: number, 
+/**
+ * A cluster tied on to the line, s.
+ */
+string_s: number, 
+/**
+ * Two links by hand pump, tied as a pair, s.
+ */
+link_pair_s: number, 
+/**
+ * A link's tails tied on to the chain and trimmed, s.
+ */
+link_tie_s: number, 
+/**
+ * A stroke of the hand pump, mL.
+ */
+stroke_ml: number, 
+/**
+ * A metre of garland hung and shaped, by two, s.
+ */
+hang_s_m: number, 
+/**
+ * The same by one with a ladder, as percent of the time that two take.
+ */
+alone_pct: number, 
+/**
+ * A chain draped and tied at both ends, s.
+ */
+drape_s: number, 
+/**
+ * A cluster kept back put in on site, s.
+ */
+extra_s: number, 
+/**
+ * A free-standing frame set up with its ballast, s.
+ */
+frame_s: number, 
+/**
+ * The delivery checked against the order, s.
+ */
+check_s: number, 
+/**
+ * A bag filled, closed and labelled, s.
+ */
+bag_s: number, 
+/**
+ * A bag or case lifted in or out, s, without the walk.
+ */
+carry_s: number, 
+/**
+ * Walking, mm/s.
+ */
+walk_mm_s: number, 
+/**
+ * A step of stairs with a load, ms.
+ */
+stair_ms: number, 
+/**
+ * Tidy, photographs and hand-over, s.
+ */
+finish_s: number, 
+/**
+ * Strike of a metre of garland, s.
+ */
+strike_s_m: number, 
+/**
+ * Strike, once a job, s.
+ */
+strike_s: number, };
+
+/**
+ * The room where a finding is solved.
+ */
+export type Room = "brief" | "design" | "make" | "times" | "load" | "site" | "papers" | "newer";
+
+/**
+ * Spares, freshness and transport. Common practice, no source; every number is the user's.
+ */
+export type Rules = { 
+/**
+ * Spares of rounds up to 12 in, percent.
+ */
+spare_small_pct: number, 
+/**
+ * At least so many of each colour and size.
+ */
+spare_small_min: number, 
+/**
+ * Spares of larger rounds, percent.
+ */
+spare_big_pct: number, 
+/**
+ * At least so many of each colour and size.
+ */
+spare_big_min: number, 
+/**
+ * Made longer before the doors open than this: look at it, h.
+ */
+fresh_care_h: number, 
+/**
+ * Made longer before the doors open than this: no, h.
+ */
+fresh_stop_h: number, 
+/**
+ * The same for work that hangs outdoors, h.
+ */
+fresh_outdoors_h: number, 
+/**
+ * In the open before the doors open, h.
+ */
+open_air_h: number, 
+/**
+ * In the open under strong sun, h.
+ */
+open_sun_h: number, 
+/**
+ * Longest length that a garland is carried in, mm.
+ */
+length_mm: number, 
+/**
+ * Share of a garland's hull that is balloons, percent.
+ */
+fill_pct: number, 
+/**
+ * How far a bag may be squeezed, percent of its free volume.
+ */
+squeeze_pct: number, 
+/**
+ * Rest in each stretch of work, percent of the working time.
+ */
+rest_pct: number, };
+
+/**
+ * How much a finding matters, worst first.
+ */
+export type Severity = "stop" | "care" | "note" | "newer";
+
+/**
+ * One colour of the palette.
+ */
+export type Shade = { 
+/**
+ * The colour's id.
+ */
+colour: string, 
+/**
+ * Double-stuffed: the id of the colour inside; empty for a single balloon.
+ */
+inside: string, 
+/**
+ * Share of the balls, percent.
+ */
+share_pct: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * The path of a garland, tip to tip.
+ */
+export type Shape = "straight" | "arch" | "swag" | "newer";
+
+/**
+ * Size of a sheet.
+ */
+export type SheetSize = "a4" | "letter";
+
+export type ShelfLength = { todo: number, };
+
+/**
+ * One size of the mix.
+ */
+export type Size = { 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Share of the balloons, percent.
+ */
+share_pct: number, 
+/**
+ * Blown from this diameter, tenths of a millimetre.
+ */
+from_dmm: number, 
+/**
+ * To this diameter, tenths of a millimetre.
+ */
+to_dmm: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * So many balloons of a colour and nominal size to one diameter.
+ */
+export type SizingLine = { 
+/**
+ * The piece.
+ */
+piece: string, 
+/**
+ * Colour id.
+ */
+colour: string, 
+/**
+ * Colour inside, id; empty for a single balloon.
+ */
+inside: string, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * What it is.
+ */
+kind: ItemKind, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, 
+/**
+ * Balls.
+ */
+count: number, 
+/**
+ * Volume of one, mL.
+ */
+volume_ml: number, 
+/**
+ * Strokes of the hand pump for one, if it is pumped by hand.
+ */
+strokes: number | null, 
+/**
+ * Seconds of one inflator nozzle for one, tenths, if it is blown by the inflator.
+ */
+inflator_ds: number | null, };
+
+/**
+ * How far the job has come.
+ */
+export type Stage = "enquiry" | "quoted" | "booked" | "ordered" | "done" | "closed" | "postponed" | "cancelled" | "newer";
+
+/**
+ * A step of the checklist.
+ */
+export type Step = { 
+/**
+ * Derived from what it is about, so that ticks survive a change of plan.
+ */
+id: string, 
+/**
+ * Short code for paper: `L3`. May change with the plan.
+ */
+code: string, 
+/**
+ * When in the job.
+ */
+phase: Phase, 
+/**
+ * Begins with a verb, at most 32 characters.
+ */
+title: string, 
+/**
+ * One line of how; may be empty.
+ */
+how: string, 
+/**
+ * The piece it is about; empty for the whole job.
+ */
+piece: string, 
+/**
+ * How much of it there is, in `unit`; 1 for a plain step.
+ */
+quantity: number, 
+/**
+ * Unit of the quantity; empty for a plain step.
+ */
+unit: string, 
+/**
+ * How long it takes, s; 0 if it has no time of its own.
+ */
+duration_s: number, 
+/**
+ * Who: names.
+ */
+who: Array<string>, 
+/**
+ * When it begins, ms, if it is planned.
+ */
+start_ms: number | null, 
+/**
+ * What the step needs at hand.
+ */
+needs: Array<string>, 
+/**
+ * The caution that stands first; empty if none.
+ */
+caution: string, };
+
+/**
+ * From the first work to the last on one day.
+ */
+export type Stretch = { 
+/**
+ * Begins, ms.
+ */
+start_ms: number, 
+/**
+ * Ends, ms.
+ */
+end_ms: number, 
+/**
+ * The tasks, in order: ids.
+ */
+tasks: Array<string>, };
+
+/**
+ * So much of an item for so much of a piece.
+ */
+export type Sundry = { 
+/**
+ * The item's id.
+ */
+item: string, 
+/**
+ * The kind of piece that needs it.
+ */
+kind: PieceKind, 
+/**
+ * Only on these mounts; empty is all.
+ */
+mounts: Array<Mount>, 
+/**
+ * What it is counted by.
+ */
+per: Per, 
+/**
+ * How much of it, hundredths of the item's unit.
+ */
+hundredths: number, 
+/**
+ * Is counted back in after the strike.
+ */
+comes_home: boolean, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * A colour of the stockroom for a job.
+ */
+export type TakeColour = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * The colour's id in the stockroom.
+ */
+colour: string, };
+
+/**
+ * A piece of work with its time and people.
+ */
+export type Task = { 
+/**
+ * Derived from what it is about.
+ */
+id: string, 
+/**
+ * What to do.
+ */
+title: string, 
+/**
+ * When in the job.
+ */
+phase: Phase, 
+/**
+ * The piece it is about; empty for the whole job.
+ */
+piece: string, 
+/**
+ * Working time of all its people together, s.
+ */
+work_s: number, 
+/**
+ * From start to end, s.
+ */
+duration_s: number, 
+/**
+ * People it takes.
+ */
+people: number, 
+/**
+ * Inflators it takes.
+ */
+inflators: number, 
+/**
+ * Start, ms; absent if the job has no ready-by or no time was found.
+ */
+start_ms: number | null, 
+/**
+ * End, ms.
+ */
+end_ms: number | null, 
+/**
+ * Who: ids of the crew.
+ */
+who: Array<string>, 
+/**
+ * Tasks that must be over first: ids.
+ */
+after: Array<string>, 
+/**
+ * What the working time was summed from.
+ */
+terms: Array<Term>, };
+
+/**
+ * One term of a total.
+ */
+export type Term = { 
+/**
+ * What it is.
+ */
+label: string, 
+/**
+ * How much, in the unit of the total.
+ */
+value: number, };
+
+/**
+ * What one device says of one step. No two devices write the same tick, so no merge can hide one.
+ */
+export type Tick = { 
+/**
+ * The step.
+ */
+step: string, 
+/**
+ * The device that wrote it.
+ */
+device: string, 
+/**
+ * Counts up over all devices' ticks of the step: the highest turn is what holds.
+ */
+turn: number, 
+/**
+ * Done, or taken back.
+ */
+done: boolean, 
+/**
+ * Left out on purpose.
+ */
+skipped: boolean, 
+/**
+ * How much was done, in the unit of the step.
+ */
+quantity: number, 
+/**
+ * What the step said when it was ticked, for a step that a later plan no longer has.
+ */
+what: string, 
+/**
+ * Who did it.
+ */
+who: string, 
+/**
+ * When, ms since 1970 UTC, by the clock of the device.
+ */
+at_ms: number, 
+/**
+ * How long it took by that device's own timer, s; 0 if it was not timed.
+ */
+took_s: number, };
+
+/**
+ * A tick.
+ */
+export type TickStep = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * The step.
+ */
+step: string, 
+/**
+ * Done, or taken back.
+ */
+done: boolean, 
+/**
+ * Left out on purpose.
+ */
+skipped: boolean, 
+/**
+ * How much is done, in the step's unit.
+ */
+quantity: number, 
+/**
+ * What the step says.
+ */
+what: string, 
+/**
+ * Who did it.
+ */
+who: string, 
+/**
+ * How long it took by this device's timer, s; 0 if not timed.
+ */
+took_s: number, };
+
+/**
+ * A tick that is on disk.
+ */
+export type Ticked = { 
+/**
+ * The job's revision.
+ */
+revision: number, 
+/**
+ * Its key among the job's ticks.
+ */
+key: string, 
+/**
+ * The tick.
+ */
+tick: Tick, 
+/**
+ * What undo would take back.
+ */
+undo: string | null, };
+
+/**
+ * Agreed times: wall clock at the venue as `YYYY-MM-DDTHH:MM`, empty while not agreed.
+ */
+export type Times = { 
+/**
+ * The venue lets the crew in.
+ */
+load_in: string, 
+/**
+ * Everything stands, is tidy and handed over.
+ */
+ready_by: string, 
+/**
+ * The guests come.
+ */
+doors_open: string, 
+/**
+ * Taking down may begin; empty if nobody strikes.
+ */
+strike_from: string, 
+/**
+ * The room must be clear.
+ */
+strike_by: string, };
+
+/**
+ * What undo or redo changed.
+ */
+export type Undone = { 
+/**
+ * What was taken back or done again; absent if there was nothing.
+ */
+label: string | null, 
+/**
+ * Paths that were written.
+ */
+changed: Array<Array<string>>, 
+/**
+ * Paths that somebody had changed since: their newer value was replaced as well.
+ */
+changed_since: Array<Array<string>>, 
+/**
+ * The job as it now is.
+ */
+view: JobView, };
+
+/**
+ * A vehicle in the book; jobs copy its measures.
+ */
+export type Van = { 
+/**
+ * Its measures.
+ */
+vehicle: Vehicle, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * What the job is carried in.
+ */
+export type Vehicle = { 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * Load space, mm.
+ */
+length_mm: number, 
+/**
+ * Load space, mm.
+ */
+width_mm: number, 
+/**
+ * Load space, mm.
+ */
+height_mm: number, 
+/**
+ * Its widest door, mm.
+ */
+door_width_mm: number, 
+/**
+ * Its widest door, mm.
+ */
+door_height_mm: number, };
+
+/**
+ * The venue.
+ */
+export type Venue = { 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Where to drive to.
+ */
+address: string, 
+/**
+ * Whom to ask for on the day: name and telephone.
+ */
+contact: string, 
+/**
+ * IANA time zone, such as `Europe/London`.
+ */
+zone: string, 
+/**
+ * Indoors, covered or in the open.
+ */
+place: Place, 
+/**
+ * Strong sun on the piece.
+ */
+sun: boolean, 
+/**
+ * Height above the sea, m.
+ */
+altitude_m: number, 
+/**
+ * Height of the ceiling, mm; 0 is not known.
+ */
+ceiling_mm: number, 
+/**
+ * Expected temperature at the venue, tenths of a degree Celsius.
+ */
+temperature_dc: number, 
+/**
+ * One way from the vehicle to the room, m.
+ */
+walk_m: number, 
+/**
+ * Steps of stairs on the way.
+ */
+stair_steps: number, 
+/**
+ * Rules of the house: no adhesive, no glitter, papers asked for.
+ */
+house_rules: string, };
+
+/**
+ * What a total was summed from.
+ */
+export type Why = { 
+/**
+ * The total's name as a person says it.
+ */
+title: string, 
+/**
+ * Unit of total and terms: `balloons`, `mm`, `ml`, `s`, `cents`, `ms`.
+ */
+unit: string, 
+/**
+ * The total.
+ */
+total: number, 
+/**
+ * What it was summed from, in order. They add up to the total.
+ */
+terms: Array<Term>, 
+/**
+ * The rule in one sentence.
+ */
+rule: string, };
