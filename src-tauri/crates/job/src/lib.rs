@@ -17,6 +17,7 @@ pub mod piece;
 pub mod read;
 pub mod site;
 pub mod stock;
+pub mod time;
 
 mod job_doc;
 
