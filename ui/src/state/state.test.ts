@@ -90,9 +90,9 @@ describe('the undo strip', () => {
   test('undo is done once and the strip goes', () => {
     const strip = new UndoStripState();
     const undo = vi.fn();
-    strip.say('Taken out', undo);
-    strip.undo();
-    strip.undo();
+    strip.say('Taken out', { label: 'Undo', run: undo });
+    strip.go();
+    strip.go();
     expect(undo).toHaveBeenCalledTimes(1);
     expect(strip.said).toBeNull();
   });

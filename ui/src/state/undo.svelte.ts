@@ -3,10 +3,16 @@
 /** How long the strip stays when nobody touches it, ms. */
 const STAYS_MS = 8000;
 
+/** What the strip's button does, and its word. */
+export interface Way {
+  label: string;
+  run: () => void;
+}
+
 interface Said {
   id: number;
   text: string;
-  undo: (() => void) | null;
+  way: Way | null;
 }
 
 /** What the strip shows: one thing at a time, the newest. */
@@ -16,9 +22,9 @@ export class UndoStripState {
   #held = false;
   #next = 0;
 
-  /** Says what happened; with `undo`, offers to take it back. */
-  say(text: string, undo: (() => void) | null = null): void {
-    this.said = { id: this.#next++, text, undo };
+  /** Says what happened; with `way`, offers to take it back. */
+  say(text: string, way: Way | null = null): void {
+    this.said = { id: this.#next++, text, way };
     this.#held = false;
     this.#start();
   }
@@ -35,11 +41,11 @@ export class UndoStripState {
     if (this.said) this.#start();
   }
 
-  /** Takes back what was said, and goes. */
-  undo(): void {
-    const undo = this.said?.undo;
+  /** Goes the way that was offered, once. */
+  go(): void {
+    const way = this.said?.way;
     this.clear();
-    undo?.();
+    way?.run();
   }
 
   clear(): void {

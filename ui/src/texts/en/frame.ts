@@ -29,6 +29,31 @@ export const frame = {
   'room.missing': 'This room is not built yet',
   'room.missing_do': 'What was entered is kept. Go on in another room.',
 
+  'undo.taken_back': 'Taken back: {what}',
+  'undo.done_again': 'Done again: {what}',
+  'undo.changed_since': 'It had been changed since; the newer value is gone too.',
+
+  'share.title': 'Share this job',
+  'share.text': 'The file opens in Airwright on another device. What is done there comes back the same way, and nothing is lost.',
+  'share.crew': 'For the crew, without client and money',
+  'share.whole': 'The whole job',
+  'share.saved': 'Job file saved: {where}',
+
+  'job.opening': 'Opening the job',
+  'job.not_kept': '“{what}” was not kept. {message}',
+  'job.close_fault': 'Close',
+  'plan.making': 'Reckoning the plan',
+
+  'host.starting': 'Opening your jobs',
+  'host.elsewhere': 'Airwright is open in another tab',
+  'host.elsewhere_do': 'Your jobs can be used in one tab at a time. Nothing is lost when you move.',
+  'host.use_here': 'Use it in this tab',
+  'host.failed': 'Your jobs cannot be opened here.',
+  'host.failed_do': 'A private window or a full disk is the usual reason. What was saved is still there. Make room or use a normal window, then try again.',
+  'host.restarted': 'A part of Airwright had to start again. What was saved is safe.',
+  'host.update': 'A new version is ready',
+  'host.update_do': 'Use it now',
+
   'tape.name': 'Key figures',
   'tape.why': 'why',
   'tape.balloons': { one: 'balloon', other: 'balloons' },
@@ -40,6 +65,8 @@ export const frame = {
   'tape.volume': 'volume',
   'tape.price': 'price',
   'tape.findings': { one: 'finding', other: 'findings' },
+  'tape.jobs_ahead': { one: 'job ahead', other: 'jobs ahead' },
+  'tape.next_job': 'next: {name}',
   'tape.no_findings': 'all in order',
   'tape.open_list': 'open the list',
 } as const;

@@ -1,0 +1,227 @@
+// The job that is open: what it says, its plan, and every way to change it.
+import { createContext } from 'svelte';
+import type { compute as deskCompute, call as deskCall } from '../desk';
+import type { Edit, Fault, Finding, Job, JobView, Plan, Private, TickStep } from '../desk';
+import { t } from '../texts/t';
+import { worst } from '../parts/finding';
+import { undoStrip, type UndoStripState } from './undo.svelte';
+
+/** The part of the desk that an open job needs. */
+export interface JobDesk {
+  call: typeof deskCall;
+  compute: typeof deskCompute;
+}
+
+/** A plan that is out of date and still being reckoned is stopped after this long, ms: stopping costs a new worker. */
+const STALE_MS = 1500;
+
+/** A refusal, and what was asked for. */
+export interface Refused extends Fault {
+  /** the edit that was not kept, in words; empty for other work */
+  label: string;
+}
+
+/** A tick as a room makes it; the rest is filled in. */
+export type NewTick = Pick<TickStep, 'step' | 'done' | 'quantity' | 'what'> & Partial<Pick<TickStep, 'skipped' | 'who' | 'took_s'>>;
+
+/** One open job. Nothing here is changed before the store has said that it is on disk. */
+export class OpenJob {
+  readonly id: string;
+  #view = $state.raw<JobView>() as JobView;
+  /** The newest plan; null before the first is reckoned. It may be of an earlier revision while `planning`. */
+  plan = $state.raw<Plan | null>(null);
+  /** A newer plan is being reckoned. */
+  planning = $state(false);
+  /** Why there is no newer plan. */
+  planFault = $state.raw<Fault | null>(null);
+  /** What was refused last; null after the next success. */
+  refused = $state.raw<Refused | null>(null);
+
+  #desk: JobDesk;
+  #strip: UndoStripState;
+  #running: { since: number; stop: AbortController; stale: ReturnType<typeof setTimeout> | null } | null = null;
+  #outdated = false;
+
+  constructor(view: JobView, desk: JobDesk, strip: UndoStripState = undoStrip) {
+    this.id = view.id;
+    this.#view = view;
+    this.#desk = desk;
+    this.#strip = strip;
+    this.#replan();
+  }
+
+  /** Opens a job; refused with a `Fault`. */
+  static async open(id: string, desk: JobDesk): Promise<OpenJob> {
+    return new OpenJob(await desk.call('open_job', { id }), desk);
+  }
+
+  /** The job as it is on disk. */
+  get job(): Job {
+    return this.#view.job;
+  }
+  /** Client and money; null in a crew copy. */
+  get priv(): Private | null {
+    return this.#view.private;
+  }
+  /** All findings: of the reading and of the plan, as they came. */
+  get findings(): Finding[] {
+    return [...this.#view.findings, ...(this.plan?.findings ?? [])];
+  }
+  /** The severity of the worst finding; null when there is none. */
+  get worst() {
+    return worst(this.findings);
+  }
+  /** What undo would take back, in words; null if nothing. */
+  get canUndo(): string | null {
+    return this.#view.undo;
+  }
+  /** What redo would do again, in words; null if nothing. */
+  get canRedo(): string | null {
+    return this.#view.redo;
+  }
+
+  /** Makes edits, all or none. `label` says what happened ("Path changed"): it stands in the strip, unless `quiet`, and
+   *  in the history. Answers whether they are on disk; a refusal is shown by the frame. */
+  async edit(edits: Edit[], label: string, quiet = false): Promise<boolean> {
+    return this.#try(label, async () => {
+      const { view } = await this.#desk.call('edit_job', { id: this.id, label, edits });
+      this.#take(view);
+      if (!quiet) this.#strip.say(label, { label: t('frame.undo'), run: () => void this.undo() });
+    });
+  }
+
+  /** Sets one field of the job: `set(['venue', 'name'], 'Old mill', 'Venue named')`. */
+  set(path: string[], value: unknown, label: string): Promise<boolean> {
+    return this.edit([{ op: 'set', part: 'job', path, value } as Edit], label, true);
+  }
+
+  /** Sets one field of the private part. */
+  setPrivate(path: string[], value: unknown, label: string): Promise<boolean> {
+    return this.edit([{ op: 'set', part: 'private', path, value } as Edit], label, true);
+  }
+
+  /** Takes back the last edit of this device. */
+  undo(): Promise<boolean> {
+    return this.#back('undo');
+  }
+
+  /** Makes the edit that was taken back once more. */
+  redo(): Promise<boolean> {
+    return this.#back('redo');
+  }
+
+  /** Ticks a step, takes the tick back, or leaves the step out. It never waits for a plan. */
+  async tick(tick: NewTick): Promise<boolean> {
+    return this.#try(tick.what, async () => {
+      const done = await this.#desk.call('tick', { skipped: false, who: '', took_s: 0, ...tick, id: this.id });
+      const job = { ...this.job, ticks: { ...this.job.ticks, [done.key]: done.tick } };
+      // an answer of an edit made before may still be on its way: then only the whole job is the truth
+      const next = done.revision === this.#view.revision + 1;
+      this.#view = { ...this.#view, job, undo: done.undo, revision: next ? done.revision : this.#view.revision };
+      if (!next) this.#take(await this.#desk.call('open_job', { id: this.id }));
+    });
+  }
+
+  /** Reads the job again: after a job file came in, or the database came back to this tab. */
+  async reload(): Promise<boolean> {
+    return this.#try('', async () => this.#take(await this.#desk.call('open_job', { id: this.id })));
+  }
+
+  /** A view that another command answered (a colour taken, the client erased). */
+  accept(view: JobView): void {
+    if (view.id === this.id) this.#take(view);
+  }
+
+  /** The last refusal has been read. */
+  forgive(): void {
+    this.refused = null;
+  }
+
+  /** The job is closed: nothing is reckoned any more. */
+  close(): void {
+    this.#outdated = false;
+    this.#running?.stop.abort();
+  }
+
+  async #back(way: 'undo' | 'redo'): Promise<boolean> {
+    return this.#try('', async () => {
+      const done = await this.#desk.call(way, { id: this.id });
+      this.#take(done.view);
+      if (done.label === null) return;
+      const said = way === 'undo' ? t('undo.taken_back', { what: done.label }) : t('undo.done_again', { what: done.label });
+      const also = done.changed_since.length > 0 ? `. ${t('undo.changed_since')}` : '';
+      this.#strip.say(
+        said + also,
+        way === 'undo' ? { label: t('frame.redo'), run: () => void this.redo() } : { label: t('frame.undo'), run: () => void this.undo() },
+      );
+    });
+  }
+
+  async #try(label: string, work: () => Promise<void>): Promise<boolean> {
+    try {
+      await work();
+      this.refused = null;
+      return true;
+    } catch (fault) {
+      this.refused = { ...asFault(fault), label };
+      return false;
+    }
+  }
+
+  /** Answers may overtake each other: an older revision never replaces a newer one. */
+  #take(view: JobView): void {
+    if (view.revision < this.#view.revision) return;
+    this.#view = view;
+    this.#replan();
+  }
+
+  /** One plan at a time, the newest last: edits that come while one is reckoned are planned together after it. */
+  #replan(): void {
+    if (this.#running) {
+      this.#outdated = true;
+      const running = this.#running;
+      running.stale ??= setTimeout(() => running.stop.abort(), Math.max(0, running.since + STALE_MS - Date.now()));
+      return;
+    }
+    this.#outdated = false;
+    const stop = new AbortController();
+    const running = { since: Date.now(), stop, stale: null };
+    this.#running = running;
+    this.planning = true;
+    void this.#desk
+      .compute('plan', { job: this.job, private: this.priv }, stop.signal)
+      .then(
+        (plan) => {
+          this.plan = plan;
+          this.planFault = null;
+        },
+        (fault) => {
+          if (!stop.signal.aborted) this.planFault = asFault(fault);
+        },
+      )
+      .finally(() => {
+        if (this.#running?.stale) clearTimeout(this.#running.stale);
+        this.#running = null;
+        this.planning = false;
+        if (this.#outdated) this.#replan();
+      });
+  }
+
+  /** Reckons the plan once more after a fault. */
+  planAgain(): void {
+    this.planFault = null;
+    this.#replan();
+  }
+}
+
+/** Whatever was thrown, as a fault that can be shown. */
+export function asFault(thrown: unknown): Fault {
+  const some = thrown as Partial<Fault> | null;
+  if (some && typeof some === 'object' && typeof some.code === 'string' && typeof some.message === 'string') {
+    return { code: some.code, message: some.message, hint: typeof some.hint === 'string' ? some.hint : '' };
+  }
+  return { code: 'page', message: t('fault.unknown'), hint: thrown instanceof Error ? thrown.message : t('fault.unknown_do') };
+}
+
+/** The open job, for the rooms of a job: `const open = openJob()`. */
+export const [openJob, setOpenJob] = createContext<OpenJob>();

@@ -1,0 +1,41 @@
+// What holds of a step's ticks: every device writes its own, and the highest turn counts.
+import type { Job, Step, Tick } from '../desk';
+
+/** Where a step stands. */
+export interface StepState {
+  /** `left` is left out on purpose */
+  state: 'open' | 'part' | 'done' | 'left';
+  /** how much is done, in the step's unit */
+  quantity: number;
+  /** the tick that holds; absent while there is none */
+  tick: Tick | null;
+}
+
+/** The tick that holds for a step: the highest turn; of equal turns that of the device whose name comes last. */
+export function tickOf(job: Job, step: string): Tick | null {
+  let best: Tick | null = null;
+  for (const tick of Object.values(job.ticks)) {
+    if (!tick || tick.step !== step) continue;
+    if (!best || tick.turn > best.turn || (tick.turn === best.turn && tick.device > best.device)) best = tick;
+  }
+  return best;
+}
+
+/** Where a step of the plan stands. Ticked for less than the plan now asks, it is in part: "12 of 15". */
+export function stepState(job: Job, step: Pick<Step, 'id' | 'quantity'>): StepState {
+  const tick = tickOf(job, step.id);
+  if (!tick) return { state: 'open', quantity: 0, tick };
+  if (tick.skipped) return { state: 'left', quantity: tick.quantity, tick };
+  if (tick.done && tick.quantity >= step.quantity) return { state: 'done', quantity: tick.quantity, tick };
+  return { state: tick.quantity > 0 ? 'part' : 'open', quantity: tick.quantity, tick };
+}
+
+/** Ticks of steps that the plan no longer has: done, no longer needed. */
+export function strayTicks(job: Job, steps: readonly Pick<Step, 'id'>[]): Tick[] {
+  const known = new Set(steps.map((s) => s.id));
+  const ids = [...new Set(Object.values(job.ticks).flatMap((t) => (t && !known.has(t.step) ? [t.step] : [])))].sort();
+  return ids.flatMap((id) => {
+    const tick = tickOf(job, id);
+    return tick?.done ? [tick] : [];
+  });
+}
