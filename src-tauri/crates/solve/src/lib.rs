@@ -1,1 +1,4 @@
-//! Solvers that know no balloon: packing, schedule, loading; each with a checker.
+//! Solvers that know no balloon. Each has a checker of its own. No IO, no clock, no randomness that is not an argument.
+
+pub mod curve;
+pub mod packing;

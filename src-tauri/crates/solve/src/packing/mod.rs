@@ -1,0 +1,3 @@
+//! Spheres in clusters along a line.
+
+pub mod instant;
