@@ -9,7 +9,8 @@ export const parts = {
 
   'date.day': '{label}, day',
   'date.time': '{label}, time',
-  'date.not_set': 'not set',
+  'date.no_day': 'no day yet',
+  'date.no_time': 'no time',
 
   'toggle.yes': 'yes',
   'toggle.no': 'no',
