@@ -1,5 +1,4 @@
 // The icons that are used, and no others: Lucide (ISC), read at build time from its package.
-import bell from 'lucide-static/icons/bell.svg?raw';
 import calendarDays from 'lucide-static/icons/calendar-days.svg?raw';
 import camera from 'lucide-static/icons/camera.svg?raw';
 import check from 'lucide-static/icons/check.svg?raw';
@@ -40,7 +39,6 @@ import users from 'lucide-static/icons/users.svg?raw';
 import x from 'lucide-static/icons/x.svg?raw';
 
 const files = {
-  bell,
   'calendar-days': calendarDays,
   camera,
   check,

@@ -52,7 +52,6 @@ export const parts = {
 
   'step.done': 'Done: {title}',
   'step.now': 'In hand: {title}',
-  'step.tick': 'Tick',
 
   'beads.of': '{done} of {all} done',
   'cluster.of': '{rounds} about a knot',
