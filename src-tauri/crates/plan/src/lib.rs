@@ -1,5 +1,7 @@
 //! The trade: from a job to a plan. No IO, no clock, no randomness; the same job gives the same bits everywhere.
 
+pub mod cluster;
+pub mod spread;
 pub mod types;
 
 pub use types::Plan;
