@@ -1,6 +1,8 @@
 //! The trade: from a job to a plan. No IO, no clock, no randomness; the same job gives the same bits everywhere.
 
 pub mod cluster;
+pub mod garland;
+pub mod inflate;
 pub mod spread;
 pub mod types;
 

@@ -1,0 +1,279 @@
+//! Balls of a garland by size and colour, and their pairs.
+
+use job::list::live;
+use job::piece::{Garland, Odd};
+
+use crate::spread::largest_remainder;
+
+/// A hole of the sizer stands for so many tenths of a millimetre: an inch.
+const HOLE_DMM: i64 = 254;
+/// Diameters that are counted with, tenths of a millimetre: 1 cm to 2 m. What lies outside has a finding of its own.
+const RANGE_DMM: (i64, i64) = (100, 20_000);
+/// Shares larger than this are cut: only their proportion matters.
+const MOST_SHARE: i64 = 1_000_000;
+
+/// One size of the recipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mix {
+    /// Nominal size, in.
+    pub size_in: i64,
+    /// Share of the balls.
+    pub share: i64,
+    /// Diameters of the sizer, tenths of a millimetre, smallest first; equally many balls to each.
+    pub dmm: Vec<i64>,
+}
+
+/// One colour of the recipe.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// Id in the palette.
+    pub id: String,
+    /// Colour seen, id.
+    pub colour: String,
+    /// Colour inside, id; empty for a single balloon.
+    pub inside: String,
+    /// Share of the balls.
+    pub share: i64,
+}
+
+/// What a garland is made of, its lists in order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recipe {
+    /// Sizes with a share.
+    pub mix: Vec<Mix>,
+    /// Colours with a share.
+    pub palette: Vec<Entry>,
+    /// Shares of quads, sixes and eights among the clusters.
+    pub clusters: [i64; 3],
+    /// Kept back, percent of the clusters on the line.
+    pub extras_pct: i64,
+    /// What to do with odd ones.
+    pub odd: Odd,
+    /// Colours spread along the whole line instead of one after the other.
+    pub blended: bool,
+}
+
+/// A ball: indices into palette and mix, and its diameter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ball {
+    /// Index into the palette.
+    pub entry: usize,
+    /// Index into the mix.
+    pub part: usize,
+    /// Diameter, tenths of a millimetre.
+    pub dmm: i64,
+}
+
+/// Pairs by palette entry; those of two colours at the end.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Pairs {
+    /// Pairs of one colour, by palette entry, big ones first.
+    pub of_one: Vec<Vec<[Ball; 2]>>,
+    /// Pairs of two colours.
+    pub mixed: Vec<[Ball; 2]>,
+    /// Palette entries whose number was odd.
+    pub odd: Vec<usize>,
+}
+
+impl Recipe {
+    /// The recipe of a garland. What has no share, or is gone, is left out.
+    #[must_use]
+    pub fn of(garland: &Garland) -> Recipe {
+        let share = |s: i64| s.clamp(0, MOST_SHARE);
+        Recipe {
+            mix: live(&garland.mix)
+                .into_iter()
+                .filter(|(_, s)| s.share_pct > 0)
+                .map(|(_, s)| Mix {
+                    size_in: s.size_in,
+                    share: share(s.share_pct),
+                    dmm: sizer(s.from_dmm, s.to_dmm),
+                })
+                .collect(),
+            palette: live(&garland.palette)
+                .into_iter()
+                .filter(|(_, s)| s.share_pct > 0)
+                .map(|(id, s)| Entry {
+                    id: id.to_string(),
+                    colour: s.colour.clone(),
+                    inside: s.inside.clone(),
+                    share: share(s.share_pct),
+                })
+                .collect(),
+            clusters: [garland.quads_pct, garland.sixes_pct, garland.eights_pct].map(share),
+            extras_pct: garland.extras_pct.clamp(0, 1000),
+            odd: garland.odd,
+            blended: garland.arrangement == job::piece::Arrangement::Blended,
+        }
+    }
+
+    /// Balls by palette entry and size: first by size, then by colour within each size.
+    #[must_use]
+    pub fn counts(&self, balls: i64) -> Vec<Vec<i64>> {
+        let by_size =
+            largest_remainder(balls, &self.mix.iter().map(|m| m.share).collect::<Vec<_>>());
+        let weights: Vec<i64> = self.palette.iter().map(|e| e.share).collect();
+        let mut counts = vec![vec![0; self.mix.len()]; self.palette.len()];
+        for (part, of_size) in by_size.into_iter().enumerate() {
+            for (entry, n) in largest_remainder(of_size, &weights).into_iter().enumerate() {
+                counts[entry][part] = n;
+            }
+        }
+        counts
+    }
+
+    /// Pairs of so many balls by entry and size. Odd ones are treated as the recipe says.
+    #[must_use]
+    pub fn pairs(&self, mut counts: Vec<Vec<i64>>) -> Pairs {
+        let odd: Vec<usize> = (0..counts.len())
+            .filter(|e| counts[*e].iter().sum::<i64>() % 2 == 1)
+            .collect();
+        for entry in &odd {
+            let of_entry = &mut counts[*entry];
+            let total: i64 = of_entry.iter().sum();
+            // the size with the most balls; ties: the earlier
+            let Some(most) =
+                (0..of_entry.len()).max_by_key(|p| (of_entry[*p], std::cmp::Reverse(*p)))
+            else {
+                continue;
+            };
+            match self.odd {
+                Odd::MixedPair => {}
+                Odd::DropOne if total > 1 => of_entry[most] -= 1,
+                Odd::DropOne | Odd::AddOne | Odd::Newer => of_entry[most] += 1,
+            }
+        }
+        let mut balls = self.blown(&counts);
+        let mut single: Vec<Ball> = Vec::new();
+        let mut of_one = Vec::new();
+        for of_entry in &mut balls {
+            // big with big: a cluster then holds two big ones opposite each other
+            of_entry.sort_by_key(|b| (std::cmp::Reverse(b.dmm), b.part));
+            of_one.push(
+                of_entry
+                    .chunks_exact(2)
+                    .map(|two| [two[0], two[1]])
+                    .collect(),
+            );
+            single.extend(of_entry.chunks_exact(2).remainder());
+        }
+        let mixed = single.chunks_exact(2).map(|two| [two[0], two[1]]).collect();
+        Pairs { of_one, mixed, odd }
+    }
+
+    /// The balls of each entry with their diameters: within a size, entry by entry, each hole of the sizer in turn.
+    fn blown(&self, counts: &[Vec<i64>]) -> Vec<Vec<Ball>> {
+        let mut balls: Vec<Vec<Ball>> = vec![Vec::new(); counts.len()];
+        for (part, mix) in self.mix.iter().enumerate() {
+            let mut holes = mix.dmm.iter().cycle();
+            for (entry, of_entry) in counts.iter().enumerate() {
+                for _ in 0..of_entry[part].max(0) {
+                    if let Some(dmm) = holes.next() {
+                        balls[entry].push(Ball {
+                            entry,
+                            part,
+                            dmm: *dmm,
+                        });
+                    }
+                }
+            }
+        }
+        balls
+    }
+}
+
+/// The diameters that a range is blown to: from one end to the other by steps of about an inch.
+fn sizer(from_dmm: i64, to_dmm: i64) -> Vec<i64> {
+    let clamp = |d: i64| d.clamp(RANGE_DMM.0, RANGE_DMM.1);
+    let (from, to) = (clamp(from_dmm.min(to_dmm)), clamp(from_dmm.max(to_dmm)));
+    let steps = (to - from + HOLE_DMM / 2) / HOLE_DMM;
+    (0..=steps)
+        .map(|i| {
+            if steps == 0 {
+                from
+            } else {
+                from + (2 * i * (to - from) + steps) / (2 * steps)
+            }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_range_is_blown_to_steps_of_an_inch() {
+        assert_eq!(sizer(1524, 2540), [1524, 1778, 2032, 2286, 2540]);
+        assert_eq!(sizer(3810, 4064), [3810, 4064]);
+        assert_eq!(sizer(2032, 2032), [2032]);
+        assert_eq!(sizer(2540, 1524), sizer(1524, 2540));
+        assert_eq!(sizer(2000, 2100), [2000]);
+        assert_eq!(sizer(i64::MIN, i64::MAX).first(), Some(&100));
+    }
+
+    fn recipe(odd: Odd) -> Recipe {
+        Recipe {
+            mix: vec![
+                Mix {
+                    size_in: 11,
+                    share: 80,
+                    dmm: vec![1524, 2032],
+                },
+                Mix {
+                    size_in: 16,
+                    share: 20,
+                    dmm: vec![3810],
+                },
+            ],
+            palette: ["a", "b", "c"]
+                .map(|id| Entry {
+                    id: id.into(),
+                    colour: id.into(),
+                    inside: String::new(),
+                    share: 1,
+                })
+                .into(),
+            clusters: [100, 0, 0],
+            extras_pct: 0,
+            odd,
+            blended: false,
+        }
+    }
+
+    #[test]
+    fn odd_ones_are_added_dropped_or_mixed() {
+        // 20 balls: 16 and 4; 16 by thirds 6 5 5, 4 by thirds 2 1 1: 8 6 6. 22: 18 and 4: 6 6 6 and 2 1 1: 8 7 7
+        let counts = recipe(Odd::AddOne).counts(22);
+        assert_eq!(counts, [[6, 2], [6, 1], [6, 1]]);
+        for (odd, of_one, mixed) in [
+            (Odd::AddOne, [4, 4, 4], 0),
+            (Odd::DropOne, [4, 3, 3], 0),
+            (Odd::MixedPair, [4, 3, 3], 1),
+        ] {
+            let pairs = recipe(odd).pairs(counts.clone());
+            assert_eq!(pairs.odd, [1, 2]);
+            assert_eq!(
+                pairs.of_one.iter().map(Vec::len).collect::<Vec<_>>(),
+                of_one
+            );
+            assert_eq!(pairs.mixed.len(), mixed);
+            for (entry, list) in pairs.of_one.iter().enumerate() {
+                assert!(list.iter().flatten().all(|b| b.entry == entry));
+            }
+        }
+    }
+
+    #[test]
+    fn big_pairs_come_first() {
+        let pairs = recipe(Odd::AddOne).pairs(vec![vec![6, 2], vec![0, 0], vec![0, 0]]);
+        let diameters: Vec<[i64; 2]> = pairs.of_one[0]
+            .iter()
+            .map(|p| [p[0].dmm, p[1].dmm])
+            .collect();
+        assert_eq!(
+            diameters,
+            [[3810, 3810], [2032, 2032], [2032, 1524], [1524, 1524]]
+        );
+    }
+}

@@ -1,0 +1,248 @@
+//! Clusters on a line: the order along it, what is kept back, and how many it takes.
+
+use solve::packing::instant;
+
+use super::balls::{Ball, Pairs, Recipe};
+use crate::cluster::{sequence, split};
+use crate::inflate::{up, whole};
+use crate::spread::{largest_remainder, round_robin};
+
+/// Rounds of this nominal size and up are spread among the others, in.
+const BIG_IN: i64 = 16;
+/// A line this much shorter than the path still fits, mm.
+const NEAR_MM: f64 = 0.5;
+/// Clusters that may be added to the estimate before it is given up.
+const MOST_MORE: i64 = 200;
+/// Longest path, mm: a kilometre.
+pub const LONGEST_MM: f64 = 1e6;
+/// Most balls of one garland.
+pub const MOST_BALLS: f64 = 200_000.0;
+
+/// A garland's clusters.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Build {
+    /// On the line, first to last; balls pair by pair.
+    pub line: Vec<Vec<Ball>>,
+    /// Kept back.
+    pub extras: Vec<Vec<Ball>>,
+    /// Quads, sixes and eights, the kept back ones included.
+    pub numbers: [i64; 3],
+    /// Palette entries with an odd number of balls, before it was treated.
+    pub odd: Vec<usize>,
+    /// From the first tie to the last, mm.
+    pub tie_span_mm: f64,
+    /// Tip to tip, mm.
+    pub length_mm: f64,
+}
+
+/// Why a garland cannot be counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoBuild {
+    /// No size with a share.
+    NoMix,
+    /// No colour with a share.
+    NoPalette,
+    /// No share for quads, sixes or eights.
+    NoClusters,
+    /// The path has no length.
+    NoPath,
+    /// Longer than [`LONGEST_MM`], or more than [`MOST_BALLS`].
+    TooLarge,
+    /// Fewer than two pairs.
+    LonePair,
+}
+
+/// The smallest number of clusters whose line reaches along the path, tip to tip.
+pub fn fit(recipe: &Recipe, path_mm: f64) -> Result<Build, NoBuild> {
+    let mut clusters = estimate(recipe, path_mm)?;
+    let reaches = |b: &Build| b.length_mm >= path_mm - NEAR_MM;
+    let mut found = build(recipe, clusters)?;
+    if reaches(&found) {
+        while clusters > 1 {
+            match build(recipe, clusters - 1) {
+                Ok(fewer) if reaches(&fewer) => {
+                    found = fewer;
+                    clusters -= 1;
+                }
+                _ => break,
+            }
+        }
+        return Ok(found);
+    }
+    let last = clusters + MOST_MORE;
+    while !reaches(&found) && clusters < last {
+        clusters += 1;
+        found = build(recipe, clusters)?;
+    }
+    Ok(found)
+}
+
+/// Clusters on the line by mean values: mean pitch by the shares, and the largest ball at each end.
+fn estimate(recipe: &Recipe, path_mm: f64) -> Result<i64, NoBuild> {
+    if recipe.mix.is_empty() {
+        return Err(NoBuild::NoMix);
+    }
+    if recipe.palette.is_empty() {
+        return Err(NoBuild::NoPalette);
+    }
+    let shares = recipe.clusters.map(whole);
+    let all: f64 = shares.iter().sum();
+    if all <= 0.0 {
+        return Err(NoBuild::NoClusters);
+    }
+    if path_mm < 1.0 {
+        return Err(NoBuild::NoPath);
+    }
+    if path_mm > LONGEST_MM {
+        return Err(NoBuild::TooLarge);
+    }
+    let weight: f64 = recipe.mix.iter().map(|m| whole(m.share)).sum();
+    let mean: f64 = recipe
+        .mix
+        .iter()
+        .map(|m| {
+            let n = m.dmm.iter().fold(0.0, |n, _| n + 1.0);
+            let inverse: f64 = m.dmm.iter().map(|d| 1.0 / (mm(*d) * mm(*d))).sum();
+            whole(m.share) / weight * inverse / n
+        })
+        .sum::<f64>();
+    let mean = 1.0 / mean.sqrt();
+    let largest = recipe
+        .mix
+        .iter()
+        .flat_map(|m| &m.dmm)
+        .map(|d| mm(*d))
+        .fold(0.0, f64::max);
+    let factors = [4usize, 6, 8].map(|n| instant::factor(n).unwrap_or(0.0));
+    let pitch: f64 = mean
+        * shares
+            .iter()
+            .zip(factors)
+            .map(|(s, c)| s / all * c)
+            .sum::<f64>();
+    let balls: f64 = shares
+        .iter()
+        .zip([4.0, 6.0, 8.0])
+        .map(|(s, n)| s / all * n)
+        .sum();
+    let clusters = ((path_mm - largest) / pitch).max(0.0);
+    if clusters * balls > MOST_BALLS {
+        return Err(NoBuild::TooLarge);
+    }
+    Ok(up(clusters) + 1)
+}
+
+/// Balls for so many clusters on the line, and the clusters that they make.
+fn build(recipe: &Recipe, on_line: i64) -> Result<Build, NoBuild> {
+    let extras = extras(recipe, on_line);
+    let kinds = largest_remainder(on_line + extras, &recipe.clusters);
+    let balls = kinds.iter().zip([4, 6, 8]).map(|(k, n)| k * n).sum();
+    from_pairs(recipe, recipe.pairs(recipe.counts(balls)), extras)
+}
+
+/// Clusters kept back for so many on the line.
+fn extras(recipe: &Recipe, on_line: i64) -> i64 {
+    (on_line * recipe.extras_pct + 99) / 100
+}
+
+/// Clusters from given pairs; so many of them are kept back if there are enough.
+pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, NoBuild> {
+    let odd = pairs.odd.clone();
+    let mut ordered = along_the_line(recipe, pairs).into_iter();
+    let count = i64::try_from(ordered.len()).unwrap_or(i64::MAX);
+    let numbers = split(count, recipe.clusters).ok_or(NoBuild::LonePair)?;
+    let mut clusters: Vec<Vec<Ball>> = Vec::new();
+    for pairs in sequence(numbers) {
+        let take = usize::try_from(pairs).unwrap_or(0);
+        clusters.push(ordered.by_ref().take(take).flatten().collect());
+    }
+    let (line, kept) = keep_back(clusters, extras);
+    let millimetres: Vec<Vec<f64>> = line
+        .iter()
+        .map(|c| c.iter().map(|b| mm(b.dmm)).collect())
+        .collect();
+    let length = instant::length(&millimetres);
+    Ok(Build {
+        line,
+        extras: kept,
+        numbers,
+        odd,
+        tie_span_mm: length.tie_span,
+        length_mm: length.tip_to_tip,
+    })
+}
+
+/// All pairs in the order in which they are dealt into clusters.
+fn along_the_line(recipe: &Recipe, pairs: Pairs) -> Vec<[Ball; 2]> {
+    let lists: Vec<Vec<[Ball; 2]>> = pairs
+        .of_one
+        .into_iter()
+        .map(|list| spread_big(recipe, list))
+        .collect();
+    let mut ordered: Vec<[Ball; 2]> = if recipe.blended {
+        let counts: Vec<i64> = lists
+            .iter()
+            .map(|l| i64::try_from(l.len()).unwrap_or(i64::MAX))
+            .collect();
+        let mut lists: Vec<_> = lists.into_iter().map(Vec::into_iter).collect();
+        round_robin(&counts)
+            .into_iter()
+            .filter_map(|kind| lists[kind].next())
+            .collect()
+    } else {
+        lists.into_iter().flatten().collect()
+    };
+    ordered.extend(pairs.mixed);
+    ordered
+}
+
+/// Big pairs spread evenly among the others of their colour.
+fn spread_big(recipe: &Recipe, list: Vec<[Ball; 2]>) -> Vec<[Ball; 2]> {
+    let is_big = |p: &[Ball; 2]| p.iter().any(|b| recipe.mix[b.part].size_in >= BIG_IN);
+    let n = list.len();
+    let (big, small): (Vec<_>, Vec<_>) = list.into_iter().partition(is_big);
+    let (mut big, mut small) = (big.into_iter(), small.into_iter());
+    let b = big.len();
+    // the i-th big one stands in the middle of the i-th of b equal stretches
+    let mut places = (0..b).map(|i| (2 * i + 1) * n / (2 * b)).peekable();
+    (0..n)
+        .filter_map(|at| {
+            if places.next_if_eq(&at).is_some() {
+                big.next()
+            } else {
+                small.next()
+            }
+        })
+        .collect()
+}
+
+/// Takes the smallest clusters out of the line, the later of equal ones first; at least one stays.
+fn keep_back(clusters: Vec<Vec<Ball>>, extras: i64) -> (Vec<Vec<Ball>>, Vec<Vec<Ball>>) {
+    let most = clusters.len().saturating_sub(1);
+    let count = usize::try_from(extras.max(0)).unwrap_or(most).min(most);
+    let mut by_size: Vec<usize> = (0..clusters.len()).collect();
+    by_size.sort_by_key(|i| {
+        (
+            clusters[*i].iter().map(|b| b.dmm).sum::<i64>(),
+            std::cmp::Reverse(*i),
+        )
+    });
+    let mut taken = vec![false; clusters.len()];
+    for i in by_size.into_iter().take(count) {
+        taken[i] = true;
+    }
+    let (mut line, mut kept) = (Vec::new(), Vec::new());
+    for (cluster, taken) in clusters.into_iter().zip(taken) {
+        if taken {
+            kept.push(cluster)
+        } else {
+            line.push(cluster)
+        }
+    }
+    (line, kept)
+}
+
+/// Tenths of a millimetre as mm.
+pub fn mm(dmm: i64) -> f64 {
+    whole(dmm) / 10.0
+}

@@ -1,0 +1,14 @@
+//! A garland: from its recipe to clusters on a line.
+//!
+//! Recipe → number of clusters → balls by size and colour → pairs of one colour → clusters → order along the line → length.
+//! The number of clusters is the smallest whose line is as long as the path, by the instant rule.
+
+mod audit;
+mod balls;
+mod build;
+mod plan;
+
+pub use audit::audit;
+pub use balls::{Mix, Recipe};
+pub use build::{Build, fit, from_pairs};
+pub use plan::garland_plan;

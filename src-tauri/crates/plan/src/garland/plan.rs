@@ -1,0 +1,367 @@
+//! A built garland as the plan says it: cards, counts, lengths to carry, points to draw.
+
+use std::collections::BTreeMap;
+
+use job::stock::Rules;
+use solve::curve::Curve;
+use solve::packing::instant;
+
+use super::balls::{Ball, Recipe};
+use super::build::{Build, mm};
+use crate::inflate::{litres, nearest, whole};
+use crate::types::{Ball as PlanBall, BallCount, Card, CardPair, Cluster, GarlandPlan, LengthPart};
+
+/// Points of a path for drawing.
+const POINTS: u32 = 65;
+
+/// What makes clusters alike: for each kind of pair the colour, what is inside and the nominal size of both balls.
+type CardKey = Vec<([(usize, i64); 2], i64)>;
+
+/// The plan of a built garland. `letter` begins the codes of its cards.
+#[must_use]
+pub fn garland_plan(
+    recipe: &Recipe,
+    build: &Build,
+    curve: Curve,
+    rules: &Rules,
+    letter: &str,
+) -> GarlandPlan {
+    let (cards, line, kept) = cards(recipe, build, letter);
+    let clusters: Vec<Cluster> = build
+        .line
+        .iter()
+        .zip(&line)
+        .map(|(balls, card)| Cluster {
+            card: *card,
+            balls: balls.iter().map(|b| plan_ball(recipe, *b)).collect(),
+        })
+        .collect();
+    let balls: i64 = build
+        .numbers
+        .iter()
+        .zip([4, 6, 8])
+        .map(|(n, b)| n * b)
+        .sum();
+    let hull = hull_litres(&build.line, rules);
+    let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+    GarlandPlan {
+        path_mm: nearest(curve.length()),
+        length_mm: nearest(build.length_mm),
+        tie_span_mm: nearest(build.tie_span_mm),
+        width_mm: width_mm(hull, build.length_mm),
+        balls,
+        pairs: balls / 2,
+        quads: build.numbers[0],
+        sixes: build.numbers[1],
+        eights: build.numbers[2],
+        on_line: count(build.line.len()),
+        extras: count(kept.len()),
+        counts: counts(recipe, build),
+        cards,
+        line,
+        lengths: lengths(build, rules),
+        path: curve
+            .points(POINTS)
+            .into_iter()
+            .map(|[x, y]| [nearest(x), nearest(y)])
+            .collect(),
+        ties_mm: ties(build, curve.length()),
+        clusters,
+    }
+}
+
+fn plan_ball(recipe: &Recipe, ball: Ball) -> PlanBall {
+    let entry = &recipe.palette[ball.entry];
+    PlanBall {
+        colour: entry.colour.clone(),
+        inside: entry.inside.clone(),
+        size_in: recipe.mix[ball.part].size_in,
+        blown_dmm: ball.dmm,
+    }
+}
+
+/// Cards in order of first appearance along the line, then of what is kept back only; the card of each cluster.
+fn cards(recipe: &Recipe, build: &Build, letter: &str) -> (Vec<Card>, Vec<u32>, Vec<u32>) {
+    let mut index: BTreeMap<CardKey, u32> = BTreeMap::new();
+    let mut cards: Vec<Card> = Vec::new();
+    let mut of = |cluster: &[Ball], on_line: bool| -> u32 {
+        let (key, groups) = alike(recipe, cluster);
+        let next = u32::try_from(cards.len()).unwrap_or(u32::MAX);
+        let at = *index.entry(key).or_insert(next);
+        if at == next {
+            cards.push(Card {
+                code: format!("{letter}{}", next.saturating_add(1)),
+                balls: i64::try_from(cluster.len()).unwrap_or(0),
+                pairs: groups.iter().map(|g| card_pair(recipe, g)).collect(),
+                on_line: 0,
+                extras: 0,
+            });
+        }
+        if let Some(card) = usize::try_from(at).ok().and_then(|i| cards.get_mut(i)) {
+            for (pair, group) in card.pairs.iter_mut().zip(&groups) {
+                for ball in group.iter().flatten() {
+                    pair.from_dmm = pair.from_dmm.min(ball.dmm);
+                    pair.to_dmm = pair.to_dmm.max(ball.dmm);
+                }
+            }
+            if on_line {
+                card.on_line += 1
+            } else {
+                card.extras += 1
+            }
+        }
+        at
+    };
+    let line = build.line.iter().map(|c| of(c, true)).collect();
+    let kept = build.extras.iter().map(|c| of(c, false)).collect();
+    (cards, line, kept)
+}
+
+/// The pairs of a cluster, alike ones together, in the order of palette and size.
+fn alike(recipe: &Recipe, cluster: &[Ball]) -> (CardKey, Vec<Vec<[Ball; 2]>>) {
+    let mut groups: BTreeMap<[(usize, i64); 2], Vec<[Ball; 2]>> = BTreeMap::new();
+    for two in cluster.chunks_exact(2) {
+        let mut pair = [two[0], two[1]];
+        let of = |b: &Ball| (b.entry, -recipe.mix[b.part].size_in);
+        pair.sort_by_key(of);
+        groups
+            .entry([of(&pair[0]), of(&pair[1])])
+            .or_default()
+            .push(pair);
+    }
+    let key = groups
+        .iter()
+        .map(|(k, list)| (*k, i64::try_from(list.len()).unwrap_or(0)))
+        .collect();
+    (key, groups.into_values().collect())
+}
+
+fn card_pair(recipe: &Recipe, group: &[[Ball; 2]]) -> CardPair {
+    CardPair {
+        times: i64::try_from(group.len()).unwrap_or(0),
+        balls: group
+            .first()
+            .map(|pair| pair.map(|b| plan_ball(recipe, b)).to_vec())
+            .unwrap_or_default(),
+        from_dmm: i64::MAX,
+        to_dmm: 0,
+    }
+}
+
+/// Balls by colour and size, in palette order, then in the order of the mix.
+fn counts(recipe: &Recipe, build: &Build) -> Vec<BallCount> {
+    let mut counts: BTreeMap<(usize, usize), i64> = BTreeMap::new();
+    for ball in build.line.iter().chain(&build.extras).flatten() {
+        *counts.entry((ball.entry, ball.part)).or_default() += 1;
+    }
+    counts
+        .into_iter()
+        .map(|((entry, part), balls)| BallCount {
+            colour: recipe.palette[entry].colour.clone(),
+            inside: recipe.palette[entry].inside.clone(),
+            size_in: recipe.mix[part].size_in,
+            balls,
+        })
+        .collect()
+}
+
+/// Free volume of the hull of clusters, L: their balls over the share that balls fill.
+fn hull_litres(clusters: &[Vec<Ball>], rules: &Rules) -> f64 {
+    let balls: f64 = clusters.iter().flatten().map(|b| litres(b.dmm)).sum();
+    balls / (whole(rules.fill_pct.clamp(1, 100)) / 100.0)
+}
+
+/// Mean width of a round hull, mm: of a cylinder of the volume and the length.
+fn width_mm(hull_litres: f64, length_mm: f64) -> i64 {
+    if length_mm <= 0.0 {
+        return 0;
+    }
+    nearest((4.0 * hull_litres * 1e6 / (std::f64::consts::PI * length_mm)).sqrt())
+}
+
+/// Runs of the line as equal as possible, none longer than the rule says on the mean.
+fn lengths(build: &Build, rules: &Rules) -> Vec<LengthPart> {
+    let clusters = build.line.len();
+    let runs = (build.length_mm / whole(rules.length_mm.max(1)))
+        .ceil()
+        .max(1.0);
+    let runs = usize::try_from(nearest(runs))
+        .unwrap_or(1)
+        .clamp(1, clusters.max(1));
+    let (each, more) = (clusters / runs, clusters % runs);
+    let mut first = 0;
+    (0..runs)
+        .map(|run| {
+            let n = each + usize::from(run < more);
+            let part = &build.line[first..first + n];
+            let length: f64 = part.iter().map(|c| pitch_mm(c)).sum();
+            let hull = hull_litres(part, rules);
+            let run = LengthPart {
+                first: u32::try_from(first).unwrap_or(u32::MAX),
+                clusters: u32::try_from(n).unwrap_or(u32::MAX),
+                length_mm: nearest(length),
+                width_mm: width_mm(hull, length),
+                volume_ml: nearest(hull * 1000.0),
+            };
+            first += n;
+            run
+        })
+        .collect()
+}
+
+fn pitch_mm(cluster: &[Ball]) -> f64 {
+    instant::pitch(&cluster.iter().map(|b| mm(b.dmm)).collect::<Vec<_>>())
+}
+
+/// Where the clusters are tied along the path: the first and last stand in by half their largest ball, the rest by their pitch;
+/// a line that is longer or shorter than the path is laid out evenly over it.
+fn ties(build: &Build, path_mm: f64) -> Vec<i64> {
+    let stretch = if build.length_mm > 0.0 {
+        path_mm / build.length_mm
+    } else {
+        1.0
+    };
+    let mut at = build.line.first().map_or(0.0, |c| {
+        c.iter().map(|b| mm(b.dmm)).fold(0.0, f64::max) / 2.0
+    });
+    let mut ties = Vec::new();
+    for (i, cluster) in build.line.iter().enumerate() {
+        if i > 0 {
+            at += (pitch_mm(&build.line[i - 1]) + pitch_mm(cluster)) / 2.0;
+        }
+        ties.push(nearest(at * stretch));
+    }
+    ties
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{audit, fit};
+    use super::*;
+    use job::piece::{Arrangement, Garland, Odd, Shade, Size};
+    use proptest::prelude::*;
+
+    fn garland(sizes: &[(i64, i64, i64, i64)], shades: &[i64], clusters: [i64; 3]) -> Garland {
+        Garland {
+            mix: sizes
+                .iter()
+                .enumerate()
+                .map(|(i, (size_in, share_pct, from_dmm, to_dmm))| {
+                    let order = format!("{i:02}");
+                    (
+                        format!("s{i}"),
+                        Size {
+                            size_in: *size_in,
+                            share_pct: *share_pct,
+                            from_dmm: *from_dmm,
+                            to_dmm: *to_dmm,
+                            order,
+                            gone: false,
+                        },
+                    )
+                })
+                .collect(),
+            palette: shades
+                .iter()
+                .enumerate()
+                .map(|(i, share)| {
+                    (
+                        format!("e{i}"),
+                        Shade {
+                            colour: format!("c{i}"),
+                            share_pct: *share,
+                            order: format!("{i:02}"),
+                            ..Shade::default()
+                        },
+                    )
+                })
+                .collect(),
+            quads_pct: clusters[0],
+            sixes_pct: clusters[1],
+            eights_pct: clusters[2],
+            ..Garland::default()
+        }
+    }
+
+    fn planned(g: &Garland, length_mm: f64) -> GarlandPlan {
+        let recipe = Recipe::of(g);
+        let build = fit(&recipe, length_mm).unwrap();
+        garland_plan(
+            &recipe,
+            &build,
+            Curve::Straight { length: length_mm },
+            &Rules::default(),
+            "A",
+        )
+    }
+
+    #[test]
+    fn three_metres_of_eight_inch_quads() {
+        // pitch 0.771 x 203.2 = 156.67 mm; (3000 - 203.2) / 156.67 = 17.85: 18 gaps, 19 quads on the line, 2 kept back
+        let p = planned(
+            &garland(&[(11, 100, 2032, 2032)], &[50, 50], [100, 0, 0]),
+            3000.0,
+        );
+        assert_eq!((p.on_line, p.extras, p.quads, p.balls), (19, 2, 21, 84));
+        assert_eq!(p.tie_span_mm, 2820);
+        assert_eq!(p.length_mm, 3023);
+    }
+
+    #[test]
+    fn blocks_stay_together_and_blends_do_not() {
+        let mut g = garland(&[(11, 100, 2032, 2032)], &[50, 50], [100, 0, 0]);
+        let changes = |p: &GarlandPlan| {
+            let colours: Vec<&str> = p
+                .clusters
+                .iter()
+                .flat_map(|c| c.balls.iter().map(|b| b.colour.as_str()))
+                .collect();
+            colours.windows(2).filter(|w| w[0] != w[1]).count()
+        };
+        assert_eq!(changes(&planned(&g, 3000.0)), 1);
+        g.arrangement = Arrangement::Blended;
+        assert!(changes(&planned(&g, 3000.0)) > 30);
+    }
+
+    fn any_garland() -> impl Strategy<Value = Garland> {
+        let sizes = prop::collection::vec((5i64..36, 0i64..100, 800i64..4500, 800i64..4500), 1..4);
+        let shades = prop::collection::vec(0i64..100, 1..5);
+        (
+            sizes,
+            shades,
+            [0i64..100, 0i64..100, 0i64..100],
+            0i64..40,
+            0u8..3,
+            any::<bool>(),
+        )
+            .prop_map(|(sizes, shades, clusters, extras, odd, blended)| {
+                let mut g = garland(&sizes, &shades, clusters);
+                g.extras_pct = extras;
+                g.odd = [Odd::AddOne, Odd::DropOne, Odd::MixedPair][usize::from(odd)];
+                g.arrangement = if blended {
+                    Arrangement::Blended
+                } else {
+                    Arrangement::Blocks
+                };
+                g
+            })
+    }
+
+    proptest! {
+        #[test]
+        fn any_garland_passes_the_audit(g in any_garland(), length in 300.0f64..12_000.0) {
+            let recipe = Recipe::of(&g);
+            if let Ok(build) = fit(&recipe, length) {
+                let plan = garland_plan(&recipe, &build, Curve::Straight { length }, &Rules::default(), "A");
+                prop_assert_eq!(audit(&g, &plan), Vec::<String>::new());
+            }
+        }
+
+        #[test]
+        fn absurd_recipes_are_answered(a in any::<i64>(), b in any::<i64>(), c in any::<i64>(), length in any::<f64>()) {
+            let mut g = garland(&[(a, b, c, a), (b, c, a, b)], &[c, a, b], [a, b, c]);
+            g.extras_pct = b;
+            let _ = fit(&Recipe::of(&g), length);
+        }
+    }
+}
