@@ -10,5 +10,5 @@ mod plan;
 
 pub use audit::audit;
 pub use balls::{Mix, Recipe};
-pub use build::{Build, fit, from_pairs};
+pub use build::{Build, NoBuild, fit, from_pairs};
 pub use plan::garland_plan;

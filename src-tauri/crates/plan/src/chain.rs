@@ -1,0 +1,150 @@
+//! Chains of link balloons between two points at one height.
+
+use job::list::live;
+use job::piece::Chain;
+use job::stock::Rates;
+use solve::curve::Curve;
+
+use crate::inflate::{nearest, strokes, up, whole};
+use crate::spread::{largest_remainder, round_robin};
+use crate::types::{BallCount, ChainPlan};
+
+/// Points of the curve for drawing.
+const POINTS: u32 = 33;
+/// Most links in one chain.
+const MOST_LINKS: f64 = 100_000.0;
+/// Most chains alike.
+const MOST_CHAINS: i64 = 10_000;
+
+/// Why chains cannot be counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoChain {
+    /// No colour with a share.
+    NoPalette,
+    /// No span, no pitch or no chain.
+    NoPath,
+    /// Longer than anything that is built.
+    TooLarge,
+}
+
+/// The curve that a chain hangs in, mm.
+#[must_use]
+pub fn curve(chain: &Chain) -> Curve {
+    Curve::Catenary {
+        span: whole(chain.span_mm),
+        sag: whole(chain.sag_mm),
+    }
+}
+
+/// Links from the sag: the length of the catenary over the pitch, up to an even number, since links are blown and tied in pairs of
+/// one colour; pairs by the palette's shares, in turn along the chain.
+pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
+    let palette: Vec<_> = live(&chain.palette)
+        .into_iter()
+        .map(|(_, s)| s)
+        .filter(|s| s.share_pct > 0)
+        .collect();
+    if palette.is_empty() {
+        return Err(NoChain::NoPalette);
+    }
+    let curve = curve(chain);
+    let length = curve.length();
+    if length < 1.0 || chain.pitch_mm < 1 || chain.count < 1 {
+        return Err(NoChain::NoPath);
+    }
+    let links = length / whole(chain.pitch_mm);
+    if links > MOST_LINKS || chain.count > MOST_CHAINS {
+        return Err(NoChain::TooLarge);
+    }
+    let pairs = (up(links) + 1) / 2;
+    let shares: Vec<i64> = palette.iter().map(|s| s.share_pct).collect();
+    let of_colour = largest_remainder(pairs, &shares);
+    let colours: Vec<String> = round_robin(&of_colour)
+        .into_iter()
+        .flat_map(|kind| [palette[kind].colour.clone(), palette[kind].colour.clone()])
+        .collect();
+    let counts = palette
+        .iter()
+        .zip(&of_colour)
+        .filter(|(_, n)| **n > 0)
+        .map(|(shade, n)| BallCount {
+            colour: shade.colour.clone(),
+            inside: String::new(),
+            size_in: chain.size_in,
+            balls: n * 2 * chain.count,
+        })
+        .collect();
+    Ok(ChainPlan {
+        count: chain.count,
+        length_mm: nearest(length),
+        links: pairs * 2,
+        colours,
+        strokes: strokes(chain.blown_dmm, rates),
+        counts,
+        path: curve
+            .points(POINTS)
+            .into_iter()
+            .map(|[x, y]| [nearest(x), nearest(y)])
+            .collect(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use job::piece::Shade;
+    use proptest::prelude::*;
+
+    fn chain(span_mm: i64, sag_mm: i64, shares: &[i64]) -> Chain {
+        Chain {
+            span_mm,
+            sag_mm,
+            palette: shares
+                .iter()
+                .enumerate()
+                .map(|(i, s)| {
+                    (
+                        format!("e{i}"),
+                        Shade {
+                            colour: format!("c{i}"),
+                            share_pct: *s,
+                            order: format!("{i}"),
+                            ..Shade::default()
+                        },
+                    )
+                })
+                .collect(),
+            ..Chain::default()
+        }
+    }
+
+    /// The catenary of 3 m span and 0.6 m sag is 3.29915 m long (closed form): 23.6 links of 140 mm, 24.
+    #[test]
+    fn links_are_counted_from_the_sag() {
+        let plan = chain_plan(&chain(3000, 600, &[50, 50]), &Rates::default()).unwrap();
+        assert_eq!((plan.length_mm, plan.links, plan.strokes), (3299, 24, 6));
+        assert_eq!(plan.colours[..6], ["c0", "c0", "c1", "c1", "c0", "c0"]);
+        assert_eq!(
+            plan.counts.iter().map(|c| c.balls).collect::<Vec<_>>(),
+            [12, 12]
+        );
+    }
+
+    proptest! {
+        #[test]
+        fn links_are_even_and_reach(span in 1i64..30_000, sag in 0i64..10_000, a in 0i64..100, b in 1i64..100, count in 1i64..9) {
+            let c = Chain { count, ..chain(span, sag, &[a, b]) };
+            let plan = chain_plan(&c, &Rates::default()).unwrap();
+            prop_assert_eq!(plan.links % 2, 0);
+            prop_assert_eq!(plan.colours.len() as i64, plan.links);
+            prop_assert!(plan.links * c.pitch_mm + 1 >= plan.length_mm);
+            prop_assert_eq!(plan.counts.iter().map(|c| c.balls).sum::<i64>(), plan.links * count);
+        }
+
+        #[test]
+        fn absurd_chains_are_answered(a in any::<i64>(), b in any::<i64>(), c in any::<i64>()) {
+            let chain = Chain { pitch_mm: c, count: b, blown_dmm: a, ..chain(a, b, &[c, a]) };
+            let _ = chain_plan(&chain, &Rates::default());
+        }
+    }
+}

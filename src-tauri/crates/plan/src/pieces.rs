@@ -1,0 +1,413 @@
+//! All pieces of a job, counted, with what cannot be counted and why.
+
+use std::collections::BTreeMap;
+
+use job::list::live;
+use job::piece::{Garland, Odd, Piece, PieceKind, Shape};
+use job::stock::ItemKind;
+use job::{Edit, Finding, Job, Room, Severity};
+use serde_json::Value;
+use solve::curve::Curve;
+
+use crate::chain::{NoChain, chain_plan};
+use crate::garland::{self, NoBuild, Recipe, fit, garland_plan};
+use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes, whole};
+use crate::types::{Ball, ChainPlan, ColourUse, FramePlan, GarlandPlan, PiecePlan, SizingLine};
+use crate::work::{Work, of_chain, of_garland};
+
+/// Most frames alike.
+const MOST_FRAMES: i64 = 10_000;
+
+/// The pieces with everything that later parts of the plan need of them.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Counted {
+    /// In the order of the job.
+    pub pieces: Vec<PiecePlan>,
+    /// How many to blow to which size, by piece, colour and size.
+    pub sizing: Vec<SizingLine>,
+    /// Colours used, in palette order of the job.
+    pub colours: Vec<ColourUse>,
+    /// Working time in the studio, by piece.
+    pub work: Vec<Work>,
+    /// What could not be counted, and odd ones.
+    pub findings: Vec<Finding>,
+}
+
+/// Counts every piece that is not gone.
+#[must_use]
+pub fn count(job: &Job) -> Counted {
+    let mut counted = Counted::default();
+    for (at, (id, piece)) in live(&job.pieces).into_iter().enumerate() {
+        let mut plan = PiecePlan {
+            piece: id.into(),
+            name: piece.name.clone(),
+            kind: piece.kind,
+            ..PiecePlan::default()
+        };
+        match piece.kind {
+            PieceKind::Garland => counted.garland(job, id, piece, &letter(at), &mut plan),
+            PieceKind::Chain => counted.chain(job, id, piece, &mut plan),
+            PieceKind::Frame => plan.frame = Some(frame_plan(piece)),
+            PieceKind::Newer => {}
+        }
+        counted.pieces.push(plan);
+    }
+    counted.colours = colour_uses(job, &counted.pieces);
+    counted
+}
+
+impl Counted {
+    fn garland(&mut self, job: &Job, id: &str, piece: &Piece, letter: &str, plan: &mut PiecePlan) {
+        let recipe = Recipe::of(&piece.garland);
+        let curve = path(&piece.garland);
+        let build = match fit(&recipe, curve.length()) {
+            Ok(build) => build,
+            Err(why) => return self.findings.push(no_build(id, piece, why)),
+        };
+        let garland = garland_plan(&recipe, &build, curve, &job.rules, letter);
+        debug_assert_eq!(
+            garland::audit(&piece.garland, &garland),
+            Vec::<String>::new()
+        );
+        self.findings.extend(
+            build
+                .odd
+                .iter()
+                .map(|entry| odd_colour(job, id, piece, &recipe.palette[*entry].colour)),
+        );
+        let balls: Vec<Ball> = garland
+            .clusters
+            .iter()
+            .flat_map(|c| c.balls.clone())
+            .chain(build.extras.iter().flatten().map(|b| Ball {
+                colour: recipe.palette[b.entry].colour.clone(),
+                inside: recipe.palette[b.entry].inside.clone(),
+                size_in: recipe.mix[b.part].size_in,
+                blown_dmm: b.dmm,
+            }))
+            .collect();
+        let pairs: Vec<[Ball; 2]> = balls
+            .chunks_exact(2)
+            .map(|two| [two[0].clone(), two[1].clone()])
+            .collect();
+        self.work.push(of_garland(id, &garland, &pairs, &job.rates));
+        self.sizing.extend(sizing(job, id, &balls, &recipe));
+        plan.balloons = balloons(&garland);
+        plan.garland = Some(garland);
+    }
+
+    fn chain(&mut self, job: &Job, id: &str, piece: &Piece, plan: &mut PiecePlan) {
+        match chain_plan(&piece.chain, &job.rates) {
+            Ok(chain) => {
+                self.work.push(of_chain(id, &chain, &job.rates));
+                self.sizing.extend(chain.counts.iter().map(|c| SizingLine {
+                    piece: id.into(),
+                    colour: c.colour.clone(),
+                    inside: String::new(),
+                    size_in: c.size_in,
+                    kind: ItemKind::Link,
+                    blown_dmm: piece.chain.blown_dmm,
+                    count: c.balls,
+                    volume_ml: millilitres(piece.chain.blown_dmm),
+                    strokes: Some(chain.strokes),
+                    inflator_ds: None,
+                }));
+                plan.balloons = links(&chain);
+                plan.chain = Some(chain);
+            }
+            Err(why) => self.findings.push(no_chain(id, piece, why)),
+        }
+    }
+}
+
+/// The path of a garland, mm.
+#[must_use]
+pub fn path(garland: &Garland) -> Curve {
+    match garland.shape {
+        Shape::Straight | Shape::Newer => Curve::Straight {
+            length: whole(garland.length_mm),
+        },
+        Shape::Arch => Curve::HalfEllipse {
+            span: whole(garland.span_mm),
+            rise: whole(garland.rise_mm),
+        },
+        Shape::Swag => Curve::Catenary {
+            span: whole(garland.span_mm),
+            sag: whole(garland.rise_mm),
+        },
+    }
+}
+
+/// Balloons of a garland: a double-stuffed ball takes two.
+fn balloons(garland: &GarlandPlan) -> i64 {
+    garland
+        .counts
+        .iter()
+        .map(|c| c.balls * if c.inside.is_empty() { 1 } else { 2 })
+        .sum()
+}
+
+fn links(chain: &ChainPlan) -> i64 {
+    chain.counts.iter().map(|c| c.balls).sum()
+}
+
+fn frame_plan(piece: &Piece) -> FramePlan {
+    let count = piece.frame.count.clamp(0, MOST_FRAMES);
+    FramePlan {
+        count,
+        width_mm: piece.frame.width_mm,
+        height_mm: piece.frame.height_mm,
+        ballast_g: count.saturating_mul(piece.frame.ballast_g.max(0)),
+    }
+}
+
+/// A, B, … Z, AA, AB, …
+fn letter(mut at: usize) -> String {
+    let mut letters = Vec::new();
+    loop {
+        letters.push(char::from(b'A' + u8::try_from(at % 26).unwrap_or(0)));
+        if at < 26 {
+            break;
+        }
+        at = at / 26 - 1;
+    }
+    letters.into_iter().rev().collect()
+}
+
+/// Lines of the sizing sheet, in palette order, largest nominal size and diameter first.
+fn sizing(job: &Job, piece: &str, balls: &[Ball], recipe: &Recipe) -> Vec<SizingLine> {
+    let rank = |b: &Ball| {
+        recipe
+            .palette
+            .iter()
+            .position(|e| e.colour == b.colour && e.inside == b.inside)
+            .unwrap_or(usize::MAX)
+    };
+    let mut counts: BTreeMap<(usize, i64, i64), (&Ball, i64)> = BTreeMap::new();
+    for ball in balls {
+        counts
+            .entry((rank(ball), -ball.size_in, -ball.blown_dmm))
+            .or_insert((ball, 0))
+            .1 += 1;
+    }
+    counts
+        .into_values()
+        .map(|(ball, count)| {
+            let hand = by_hand(ball.size_in);
+            SizingLine {
+                piece: piece.into(),
+                colour: ball.colour.clone(),
+                inside: ball.inside.clone(),
+                size_in: ball.size_in,
+                kind: ItemKind::Round,
+                blown_dmm: ball.blown_dmm,
+                count,
+                volume_ml: millilitres(ball.blown_dmm),
+                strokes: hand.then(|| strokes(ball.blown_dmm, &job.rates)),
+                inflator_ds: (!hand)
+                    .then(|| nearest(nozzle_seconds(ball.blown_dmm, &job.rates) * 10.0)),
+            }
+        })
+        .collect()
+}
+
+/// Colours with their balloons, in the order of the job's list; colours that the job has lost come last.
+fn colour_uses(job: &Job, pieces: &[PiecePlan]) -> Vec<ColourUse> {
+    let mut used: BTreeMap<&str, i64> = BTreeMap::new();
+    for piece in pieces {
+        let counts = piece
+            .garland
+            .iter()
+            .flat_map(|g| &g.counts)
+            .chain(piece.chain.iter().flat_map(|c| &c.counts));
+        for c in counts {
+            *used.entry(&c.colour).or_default() += c.balls;
+            if !c.inside.is_empty() {
+                *used.entry(&c.inside).or_default() += c.balls;
+            }
+        }
+    }
+    let mut known: Vec<&str> = live(&job.colours)
+        .into_iter()
+        .map(|(id, _)| id)
+        .filter(|id| used.contains_key(id))
+        .collect();
+    let lost: Vec<&str> = used
+        .keys()
+        .copied()
+        .filter(|id| !known.contains(id))
+        .collect();
+    known.extend(lost);
+    known
+        .into_iter()
+        .map(|id| {
+            let colour = job.colours.get(id).cloned().unwrap_or_default();
+            ColourUse {
+                colour: id.into(),
+                name: if colour.name.trim().is_empty() {
+                    "Colour without a name".into()
+                } else {
+                    colour.name
+                },
+                srgb: colour.srgb,
+                pattern: colour.pattern,
+                balloons: used.get(id).copied().unwrap_or(0),
+            }
+        })
+        .collect()
+}
+
+/// What a piece is called in a sentence.
+pub(crate) fn called(piece: &Piece) -> &str {
+    if piece.name.trim().is_empty() {
+        "The piece without a name"
+    } else {
+        piece.name.trim()
+    }
+}
+
+fn no_build(id: &str, piece: &Piece, why: NoBuild) -> Finding {
+    let name = called(piece);
+    let (code, field, message, action) = match why {
+        NoBuild::NoMix => (
+            "no_mix",
+            "mix",
+            format!("{name} has no size of balloon with a share."),
+            "Add a size to the mix.",
+        ),
+        NoBuild::NoPalette => (
+            "no_palette",
+            "palette",
+            format!("{name} has no colour with a share."),
+            "Add a colour to the palette.",
+        ),
+        NoBuild::NoClusters => (
+            "no_clusters",
+            "quads_pct",
+            format!("{name} has no share of quads, sixes or eights."),
+            "Give one of them a share.",
+        ),
+        NoBuild::NoPath => (
+            "no_path",
+            "length_mm",
+            format!("The path of {name} has no length."),
+            "Enter how long, wide or high it is.",
+        ),
+        NoBuild::TooLarge => (
+            "too_large",
+            "length_mm",
+            format!(
+                "{name} is larger than anything that is built: over 1 km, or over 200,000 balloons."
+            ),
+            "Check its measures.",
+        ),
+        NoBuild::LonePair => (
+            "lone_pair",
+            "mix",
+            format!("{name} has less than two pairs of balloons."),
+            "Make it longer or add balloons.",
+        ),
+    };
+    Finding::new(
+        code,
+        Severity::Stop,
+        Room::Design,
+        &["pieces", id, "garland", field],
+        message,
+        action,
+    )
+}
+
+fn no_chain(id: &str, piece: &Piece, why: NoChain) -> Finding {
+    let name = called(piece);
+    let (code, field, message, action) = match why {
+        NoChain::NoPalette => (
+            "no_palette",
+            "palette",
+            format!("{name} has no colour with a share."),
+            "Add a colour to the palette.",
+        ),
+        NoChain::NoPath => (
+            "no_path",
+            "span_mm",
+            format!("{name} has no span, no pitch or no chain."),
+            "Enter span, pitch and number of chains.",
+        ),
+        NoChain::TooLarge => (
+            "too_large",
+            "span_mm",
+            format!("{name} is larger than anything that is built."),
+            "Check its measures.",
+        ),
+    };
+    Finding::new(
+        code,
+        Severity::Stop,
+        Room::Design,
+        &["pieces", id, "chain", field],
+        message,
+        action,
+    )
+}
+
+/// A colour with an odd number of balloons, with what was done and the other two ways.
+fn odd_colour(job: &Job, id: &str, piece: &Piece, colour: &str) -> Finding {
+    let name = job
+        .colours
+        .get(colour)
+        .map_or("A colour", |c| c.name.trim());
+    let set = |odd: &str| {
+        vec![Edit::set(
+            &["pieces", id, "garland", "odd"],
+            Value::from(odd),
+        )]
+    };
+    let (done, others) = match piece.garland.odd {
+        Odd::AddOne | Odd::Newer => (
+            "One more is added, so that it has a partner.",
+            [("Drop one", "drop_one"), ("Tie a mixed pair", "mixed_pair")],
+        ),
+        Odd::DropOne => (
+            "One is dropped.",
+            [("Add one", "add_one"), ("Tie a mixed pair", "mixed_pair")],
+        ),
+        Odd::MixedPair => (
+            "It is tied with another colour's odd one.",
+            [("Add one", "add_one"), ("Drop one", "drop_one")],
+        ),
+    };
+    let mut finding = Finding::new(
+        "odd_colour",
+        Severity::Note,
+        Room::Design,
+        &["pieces", id, "garland", "odd"],
+        format!("{}: {name} comes out odd. {done}", called(piece)),
+        "Keep it so, or choose another way.",
+    );
+    for (label, odd) in others {
+        finding = finding.fix(label, set(odd));
+    }
+    finding
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_go_on_after_z() {
+        assert_eq!(
+            [0, 25, 26, 27, 701, 702].map(letter),
+            ["A", "Z", "AA", "AB", "ZZ", "AAA"]
+        );
+    }
+
+    #[test]
+    fn an_empty_garland_is_a_finding_and_no_panic() {
+        let mut job = Job::default();
+        job.pieces.insert("p".into(), Piece::default());
+        let counted = count(&job);
+        assert_eq!(counted.pieces.len(), 1);
+        assert_eq!(counted.findings[0].code, "no_mix");
+    }
+}

@@ -1,0 +1,82 @@
+//! Working time that the making of a piece takes.
+
+use job::stock::Rates;
+
+use crate::inflate::{by_hand, pair_seconds, whole};
+use crate::types::{Ball, ChainPlan, GarlandPlan, Term};
+
+/// Working seconds to make one piece in the studio, before they are cut into tasks.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Work {
+    /// The piece's id.
+    pub piece: String,
+    /// Pairs blown on an inflator and tied, and double-stuffing, s.
+    pub inflate_s: f64,
+    /// What `inflate_s` was summed from.
+    pub inflate_terms: Vec<Term>,
+    /// Small pairs blown by hand pump and tied, s.
+    pub pump_s: f64,
+    /// Pairs twisted into clusters, s.
+    pub cluster_s: f64,
+    /// Clusters tied on to the line, s.
+    pub string_s: f64,
+    /// Links blown and tied in pairs, s.
+    pub links_s: f64,
+    /// Links tied on to the chain, s.
+    pub tie_s: f64,
+}
+
+/// The work of a garland, kept back clusters included but for the stringing.
+#[must_use]
+pub fn of_garland(piece: &str, plan: &GarlandPlan, pairs: &[[Ball; 2]], rates: &Rates) -> Work {
+    let mut work = Work {
+        piece: piece.into(),
+        ..Work::default()
+    };
+    let (mut blown, mut doubled) = (0i64, 0i64);
+    for pair in pairs {
+        let seconds = pair_seconds(
+            [pair[0].size_in, pair[1].size_in],
+            [pair[0].blown_dmm, pair[1].blown_dmm],
+            rates,
+        );
+        let double = pair.iter().filter(|b| !b.inside.is_empty()).count();
+        let double = i64::try_from(double).unwrap_or(0);
+        let more = whole(double) * whole(rates.double_s.max(0));
+        if pair.iter().all(|b| by_hand(b.size_in)) {
+            work.pump_s += seconds + more;
+        } else {
+            work.inflate_s += seconds + more;
+            blown += 1;
+            doubled += double;
+        }
+    }
+    if blown > 0 {
+        work.inflate_terms.push(Term {
+            label: format!("{blown} pairs on the inflator"),
+            value: blown,
+        });
+    }
+    if doubled > 0 {
+        work.inflate_terms.push(Term {
+            label: format!("{doubled} balls double-stuffed"),
+            value: doubled,
+        });
+    }
+    let joins = plan.quads + 2 * plan.sixes + 3 * plan.eights;
+    work.cluster_s = whole(joins) * whole(rates.join_s.max(0));
+    work.string_s = whole(plan.on_line) * whole(rates.string_s.max(0));
+    work
+}
+
+/// The work of all chains of a piece.
+#[must_use]
+pub fn of_chain(piece: &str, plan: &ChainPlan, rates: &Rates) -> Work {
+    let links = whole(plan.links * plan.count);
+    Work {
+        piece: piece.into(),
+        links_s: links / 2.0 * whole(rates.link_pair_s.max(0)),
+        tie_s: links * whole(rates.link_tie_s.max(0)),
+        ..Work::default()
+    }
+}
