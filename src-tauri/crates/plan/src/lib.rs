@@ -1,9 +1,11 @@
 //! The trade: from a job to a plan. No IO, no clock, no randomness; the same job gives the same bits everywhere.
 
+pub mod bags;
 pub mod chain;
 pub mod cluster;
 pub mod garland;
 pub mod inflate;
+pub mod order;
 pub mod pieces;
 pub mod spread;
 pub mod types;

@@ -1,0 +1,340 @@
+//! What to buy, and what to take from the shelf.
+
+use std::collections::BTreeMap;
+
+use job::list::live;
+use job::piece::{Piece, PieceKind};
+use job::stock::{Item, ItemKind, Per, Rules, Sundry};
+use job::{Edit, Finding, Job, Part, Private, Room, Severity};
+use serde_json::json;
+
+use crate::bags::bags;
+use crate::inflate::{nearest, whole};
+use crate::pieces::{Counted, called};
+use crate::types::{Bags, OrderLine, PiecePlan, Term};
+
+/// Rounds up to this nominal size have the larger share of spares, in. Common practice, no source.
+const SMALL_IN: i64 = 12;
+
+/// The order, balloons first, then sundries, each in the order of the job's list of items.
+#[must_use]
+pub fn order(
+    job: &Job,
+    private: Option<&Private>,
+    counted: &Counted,
+) -> (Vec<OrderLine>, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let mut lines = balloons(job, counted, &mut findings);
+    lines.extend(sundries(job, counted, &mut findings));
+    for line in &mut lines {
+        line.spares = spares(line, &job.rules);
+        line.short = (line.need + line.spares - line.on_hand.max(0)).max(0);
+        let sizes = job
+            .items
+            .get(&line.item)
+            .map(|i| i.bags.clone())
+            .unwrap_or_default();
+        line.bags = bags(line.short, &sizes);
+        let bought: i64 = line
+            .bags
+            .iter()
+            .map(|b| b.size.saturating_mul(b.count))
+            .sum();
+        line.left = line.on_hand.max(0).saturating_add(bought) - line.need;
+        line.cost_cents = private.and_then(|p| cost(p, &line.item, bought));
+    }
+    (lines, findings)
+}
+
+/// What so many units of an item cost, cents; absent if no cost is known.
+#[must_use]
+pub fn cost(private: &Private, item: &str, units: i64) -> Option<i64> {
+    let cost = private.costs.get(item).filter(|c| c.bag > 0)?;
+    Some(nearest(whole(units) * whole(cost.cents) / whole(cost.bag)))
+}
+
+/// Spares that are carried: rounds up to 12 in and links by percent, at least so many of each colour and size; larger rounds by a
+/// smaller percent; one foil of each kind; none of the sundries.
+fn spares(line: &OrderLine, rules: &Rules) -> i64 {
+    let share = |pct: i64, least: i64| {
+        let pct = i128::from(pct.clamp(0, 10_000));
+        let up = (i128::from(line.need) * pct + 99) / 100;
+        i64::try_from(up)
+            .unwrap_or(i64::MAX)
+            .max(least.clamp(0, 1_000_000))
+    };
+    match line.kind {
+        _ if line.need == 0 => 0,
+        ItemKind::Round if line.size_in > SMALL_IN => {
+            share(rules.spare_big_pct, rules.spare_big_min)
+        }
+        ItemKind::Round | ItemKind::Link => share(rules.spare_small_pct, rules.spare_small_min),
+        ItemKind::Foil => 1,
+        ItemKind::Tie | ItemKind::Sundry | ItemKind::Newer => 0,
+    }
+}
+
+/// One line for each kind, colour and size of balloon.
+fn balloons(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<OrderLine> {
+    let colours: Vec<&str> = live(&job.colours).into_iter().map(|(id, _)| id).collect();
+    let rank = |colour: &str| {
+        colours
+            .iter()
+            .position(|c| *c == colour)
+            .unwrap_or(usize::MAX)
+    };
+    let mut needs: BTreeMap<(ItemKind, usize, &str, i64), Vec<Term>> = BTreeMap::new();
+    for piece in &counted.pieces {
+        for (kind, colour, size, n) in used(piece) {
+            let terms = needs.entry((kind, rank(colour), colour, size)).or_default();
+            match terms.iter_mut().find(|t| t.label == piece.name) {
+                Some(term) => term.value += n,
+                None => terms.push(Term {
+                    label: piece.name.clone(),
+                    value: n,
+                }),
+            }
+        }
+    }
+    let mut lines = Vec::new();
+    for ((kind, _, colour, size_in), terms) in needs {
+        let known = live(&job.items)
+            .into_iter()
+            .find(|(_, i)| i.kind == kind && i.colour == colour && i.size_in == size_in);
+        if !job.colours.contains_key(colour) || job.colours[colour].gone {
+            findings.push(colour_missing(job, colour));
+        } else if known.is_none() {
+            findings.push(item_missing(job, kind, colour, size_in));
+        }
+        lines.push(line(job, known, kind, colour, size_in, terms));
+    }
+    lines
+}
+
+fn line(
+    job: &Job,
+    known: Option<(&str, &Item)>,
+    kind: ItemKind,
+    colour: &str,
+    size_in: i64,
+    terms: Vec<Term>,
+) -> OrderLine {
+    OrderLine {
+        item: known.map(|(id, _)| id.to_string()).unwrap_or_default(),
+        name: name(job, kind, colour, size_in),
+        kind,
+        colour: colour.into(),
+        size_in,
+        need: terms.iter().map(|t| t.value).sum(),
+        on_hand: known.map_or(0, |(_, i)| i.on_hand),
+        terms,
+        ..OrderLine::default()
+    }
+}
+
+/// Balloons of a piece: kind, colour, nominal size and number; a double-stuffed ball counts in both of its colours.
+fn used(piece: &PiecePlan) -> Vec<(ItemKind, &str, i64, i64)> {
+    let mut used = Vec::new();
+    for c in piece.garland.iter().flat_map(|g| &g.counts) {
+        used.push((ItemKind::Round, c.colour.as_str(), c.size_in, c.balls));
+        if !c.inside.is_empty() {
+            used.push((ItemKind::Round, c.inside.as_str(), c.size_in, c.balls));
+        }
+    }
+    used.extend(
+        piece
+            .chain
+            .iter()
+            .flat_map(|c| &c.counts)
+            .map(|c| (ItemKind::Link, c.colour.as_str(), c.size_in, c.balls)),
+    );
+    used
+}
+
+/// `Old rose 11 in`, `Ivory link 6 in`.
+fn name(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> String {
+    let colour = job.colours.get(colour).map_or("", |c| c.name.trim());
+    let colour = if colour.is_empty() {
+        "Colour without a name"
+    } else {
+        colour
+    };
+    match kind {
+        ItemKind::Link => format!("{colour} link {size_in} in"),
+        ItemKind::Foil => format!("{colour} foil {size_in} in"),
+        _ => format!("{colour} {size_in} in"),
+    }
+}
+
+/// Sundries by the metre, piece, cluster or job.
+fn sundries(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<OrderLine> {
+    let mut needs: BTreeMap<&str, (f64, Vec<(String, f64)>, bool)> = BTreeMap::new();
+    for (id, sundry) in live(&job.sundries) {
+        let mut once = sundry.per == Per::Job;
+        for plan in &counted.pieces {
+            let Some(piece) = job.pieces.get(&plan.piece).filter(|p| takes(sundry, p)) else {
+                continue;
+            };
+            let units = match sundry.per {
+                Per::Metre => metres(plan),
+                Per::Piece => alike(plan),
+                Per::Cluster => plan
+                    .garland
+                    .as_ref()
+                    .map_or(0.0, |g| whole(g.on_line + g.extras)),
+                Per::Job if once => 1.0,
+                Per::Job | Per::Newer => 0.0,
+            };
+            once = false;
+            let amount = units * whole(sundry.hundredths.clamp(0, 1_000_000_000)) / 100.0;
+            if amount > 0.0 {
+                let need = needs.entry(&sundry.item).or_default();
+                need.0 += amount;
+                need.1.push((called(piece).to_string(), amount));
+                need.2 |= sundry.comes_home;
+            }
+        }
+        if !job.items.get(&sundry.item).is_some_and(|i| !i.gone) {
+            findings.push(Finding::new(
+                "sundry_missing",
+                Severity::Care,
+                Room::Make,
+                &["sundries", id, "item"],
+                "A rule for sundries names an item that this job does not have.",
+                "Choose the item, or remove the rule.",
+            ));
+        }
+    }
+    live(&job.items)
+        .into_iter()
+        .filter_map(|(id, item)| {
+            let (amount, parts, comes_home) = needs.remove(id)?;
+            let need = crate::inflate::up(amount);
+            Some(OrderLine {
+                item: id.into(),
+                name: if item.name.trim().is_empty() {
+                    "Sundry without a name".into()
+                } else {
+                    item.name.clone()
+                },
+                kind: item.kind,
+                unit: item.unit.clone(),
+                need,
+                on_hand: item.on_hand,
+                comes_home,
+                terms: rounded(parts, need),
+                ..OrderLine::default()
+            })
+        })
+        .collect()
+}
+
+/// Terms in whole units that add up to the total: each its nearest, the last takes the rest.
+fn rounded(parts: Vec<(String, f64)>, total: i64) -> Vec<Term> {
+    let mut left = total;
+    let last = parts.len().saturating_sub(1);
+    parts
+        .into_iter()
+        .enumerate()
+        .map(|(i, (label, amount))| {
+            let value = if i == last {
+                left
+            } else {
+                nearest(amount).min(left)
+            };
+            left -= value;
+            Term { label, value }
+        })
+        .collect()
+}
+
+/// Whether a rule for sundries holds for a piece.
+fn takes(sundry: &Sundry, piece: &Piece) -> bool {
+    sundry.kind == piece.kind && (sundry.mounts.is_empty() || sundry.mounts.contains(&piece.mount))
+}
+
+/// Metres of a piece: the path of a garland, all chains along their curves.
+fn metres(plan: &PiecePlan) -> f64 {
+    let garland = plan.garland.as_ref().map_or(0.0, |g| whole(g.path_mm));
+    let chain = plan
+        .chain
+        .as_ref()
+        .map_or(0.0, |c| whole(c.length_mm) * whole(c.count));
+    (garland + chain) / 1000.0
+}
+
+/// Pieces alike: chains and frames are counted each.
+fn alike(plan: &PiecePlan) -> f64 {
+    match plan.kind {
+        PieceKind::Chain => plan.chain.as_ref().map_or(0.0, |c| whole(c.count)),
+        PieceKind::Frame => plan.frame.as_ref().map_or(0.0, |f| whole(f.count)),
+        PieceKind::Garland | PieceKind::Newer => plan.garland.as_ref().map_or(0.0, |_| 1.0),
+    }
+}
+
+fn colour_missing(job: &Job, colour: &str) -> Finding {
+    let name = job.colours.get(colour).map_or(colour, |c| c.name.as_str());
+    let mut finding = Finding::new(
+        "colour_missing",
+        Severity::Stop,
+        Room::Design,
+        &["colours", colour],
+        format!("A palette names a colour that this job does not have: {name}."),
+        "Choose another colour in the palette.",
+    );
+    if job.colours.contains_key(colour) {
+        finding = finding.fix(
+            "Put the colour back",
+            vec![Edit::Restore {
+                part: Part::Job,
+                path: vec!["colours".into()],
+                id: colour.into(),
+            }],
+        );
+    }
+    finding
+}
+
+fn item_missing(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> Finding {
+    let id = format!(
+        "{colour}-{}{size_in}",
+        if kind == ItemKind::Link { "link" } else { "" }
+    );
+    let add = Edit::Add {
+        part: Part::Job,
+        path: vec!["items".into()],
+        id,
+        before: None,
+        value: json!({ "kind": kind, "colour": colour, "size_in": size_in, "bags": usual_bags(size_in) }),
+    };
+    Finding::new(
+        "item_missing",
+        Severity::Care,
+        Room::Make,
+        &["items"],
+        format!(
+            "{} is not on the list of this job's balloons.",
+            name(job, kind, colour, size_in)
+        ),
+        "Add it, so that bags and stock are known.",
+    )
+    .fix("Add it", vec![add])
+}
+
+/// Bags that rounds usually come in. Common practice, no source.
+fn usual_bags(size_in: i64) -> Vec<i64> {
+    match size_in {
+        ..=12 => vec![100, 50, 25],
+        13..=23 => vec![50, 25],
+        _ => vec![10, 5],
+    }
+}
+
+/// All bags of a line in words: `2 x 50, 1 x 25`.
+#[must_use]
+pub fn bags_in_words(bags: &[Bags]) -> String {
+    bags.iter()
+        .map(|b| format!("{} x {}", b.count, b.size))
+        .collect::<Vec<_>>()
+        .join(", ")
+}
