@@ -5,9 +5,13 @@ pub mod chain;
 pub mod cluster;
 pub mod garland;
 pub mod inflate;
+pub mod load;
 pub mod order;
 pub mod pieces;
+pub mod price;
 pub mod spread;
+pub mod stock_length;
+pub mod tax;
 pub mod types;
 pub mod work;
 

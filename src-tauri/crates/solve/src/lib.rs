@@ -2,3 +2,4 @@
 
 pub mod curve;
 pub mod packing;
+pub mod schedule;

@@ -1,0 +1,552 @@
+//! Bags and cases, doors and vehicle.
+//!
+//! Two checks only, both on the safe side of saying "it fits": the largest-item check (every parcel must pass every opening and
+//! lie within the load space) and the volume bound (less than so many trips is impossible).
+
+use job::list::live;
+use job::piece::Piece;
+use job::site::{Kit, KitKind};
+use job::{Finding, Job, Room, Severity};
+
+use crate::inflate::{litres, nearest, up, whole};
+use crate::pieces::{Counted, called};
+use crate::types::{GarlandPlan, Load, OrderLine, Packed, Parcel, PiecePlan};
+
+/// Share of a bag that loose balls fill. Random loose to close packing of spheres is 0.555 to 0.637 (Onoda and Liniger 1990;
+/// Scott and Kilgour 1969).
+const LOOSE_FILL: f64 = 0.60;
+/// A bag of loose balls is twice as long as wide.
+const LOOSE_LENGTH: f64 = 2.0;
+/// The case that spares and sundries travel in, mm.
+const SPARES_CASE_MM: [i64; 3] = [600, 400, 300];
+/// Above this share of the load space it is tight, percent.
+const TIGHT_PCT: i64 = 80;
+/// Most parcels that are listed one by one.
+const MOST_PARCELS: usize = 5_000;
+/// Most of one thing of the kit.
+const MOST_ALIKE: i64 = 200;
+
+/// An opening: its name and clear sides, mm.
+struct Opening {
+    name: String,
+    sides: [i64; 2],
+}
+
+/// What is carried and whether it goes in.
+#[must_use]
+pub fn load(job: &Job, counted: &Counted, order: &[OrderLine]) -> (Load, Vec<Finding>) {
+    let mut parcels = Vec::new();
+    for plan in &counted.pieces {
+        if let Some(piece) = job.pieces.get(&plan.piece) {
+            parcels.extend(bags(job, piece, plan));
+            parcels.extend(frames(piece, plan));
+        }
+    }
+    parcels.extend(spares_case(order));
+    parcels.extend(cases(job));
+    parcels.truncate(MOST_PARCELS);
+    number(&mut parcels);
+    let mut findings = Vec::new();
+    let openings = openings(job);
+    for parcel in &mut parcels {
+        if let Some(stuck) = openings.iter().find(|o| !passes(job, parcel, o.sides)) {
+            parcel.stuck_at = stuck.name.clone();
+            findings.push(too_wide(parcel, stuck));
+        } else if !lies_within(job, parcel) {
+            parcel.stuck_at = job.vehicle.name.clone();
+            findings.push(too_long(job, parcel));
+        }
+    }
+    let volume_ml: i64 = parcels
+        .iter()
+        .map(|p| p.volume_ml)
+        .fold(0, i64::saturating_add);
+    let space_ml = space(job);
+    let trips = if space_ml > 0 {
+        up(whole(volume_ml) / whole(space_ml)).max(1)
+    } else {
+        1
+    };
+    findings.extend(volume_findings(job, volume_ml, space_ml, trips));
+    let mass_g = mass(job, counted);
+    let passes = parcels.iter().all(|p| p.stuck_at.is_empty());
+    // last in, first out: what is needed first is loaded last, so hard cases go in first and bags on top of nothing
+    parcels.sort_by_key(|p| p.soft);
+    (
+        Load {
+            parcels,
+            volume_ml,
+            space_ml,
+            trips,
+            passes,
+            mass_g,
+        },
+        findings,
+    )
+}
+
+/// Soft bags of a piece: the lengths of a garland, what is kept back, chains.
+fn bags(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
+    let squeezed = |free_ml: i64| nearest(whole(free_ml) * (1.0 - squeeze(job)));
+    let name = called(piece);
+    let mut bags = Vec::new();
+    if let Some(g) = &plan.garland {
+        let all = g.lengths.len();
+        for (i, length) in g.lengths.iter().enumerate() {
+            let title = if all == 1 {
+                format!("{name}, whole")
+            } else {
+                format!("{name}, length {} of {all}", i + 1)
+            };
+            bags.push(Parcel {
+                name: title.clone(),
+                soft: true,
+                length_mm: length.length_mm,
+                width_mm: length.width_mm,
+                height_mm: length.width_mm,
+                volume_ml: squeezed(length.volume_ml),
+                piece: plan.piece.clone(),
+                holds: vec![packed(&title, 1, "", false)],
+                ..Parcel::default()
+            });
+        }
+        if g.extras > 0 {
+            let balls = kept_back_litres(g);
+            bags.push(loose(
+                job,
+                plan,
+                &format!("{name}, kept back"),
+                balls,
+                packed("clusters kept back", g.extras, "", false),
+            ));
+        }
+    }
+    if let Some(c) = &plan.chain {
+        let balls = whole(c.links) * litres(piece.chain.blown_dmm);
+        for i in 0..c.count.min(MOST_ALIKE) {
+            let title = if c.count == 1 {
+                name.to_string()
+            } else {
+                format!("{name}, chain {} of {}", i + 1, c.count)
+            };
+            bags.push(loose(
+                job,
+                plan,
+                &title,
+                balls,
+                packed(&title, 1, "", false),
+            ));
+        }
+    }
+    bags
+}
+
+/// A bag of loose balls.
+fn loose(job: &Job, plan: &PiecePlan, name: &str, balls_litres: f64, holds: Packed) -> Parcel {
+    let free = balls_litres / LOOSE_FILL;
+    let side = libm::cbrt(free * 1e6 / LOOSE_LENGTH);
+    Parcel {
+        name: name.into(),
+        soft: true,
+        length_mm: nearest(side * LOOSE_LENGTH),
+        width_mm: nearest(side),
+        height_mm: nearest(side),
+        volume_ml: nearest(free * 1000.0 * (1.0 - squeeze(job))),
+        piece: plan.piece.clone(),
+        holds: vec![holds],
+        ..Parcel::default()
+    }
+}
+
+/// Balls of the clusters kept back, L: those of the cards, each pair at the mean of its range.
+fn kept_back_litres(g: &GarlandPlan) -> f64 {
+    g.cards
+        .iter()
+        .flat_map(|card| {
+            card.pairs.iter().map(move |p| {
+                whole(card.extras * p.times * 2) * litres((p.from_dmm + p.to_dmm) / 2)
+            })
+        })
+        .sum()
+}
+
+fn frames(piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
+    let Some(frame) = &plan.frame else {
+        return Vec::new();
+    };
+    let sides = [
+        piece.frame.packed_length_mm,
+        piece.frame.packed_width_mm,
+        piece.frame.packed_height_mm,
+    ];
+    (0..frame.count.min(MOST_ALIKE))
+        .map(|i| {
+            let title = if frame.count == 1 {
+                called(piece).to_string()
+            } else {
+                format!("{} {} of {}", called(piece), i + 1, frame.count)
+            };
+            Parcel {
+                piece: plan.piece.clone(),
+                holds: vec![packed(&title, 1, "", true)],
+                ..hard(&title, sides)
+            }
+        })
+        .collect()
+}
+
+/// One case with everything that is carried besides the pieces.
+fn spares_case(order: &[OrderLine]) -> Option<Parcel> {
+    let holds: Vec<Packed> = order
+        .iter()
+        .filter_map(|line| match line.spares {
+            0 if matches!(
+                line.kind,
+                job::stock::ItemKind::Sundry | job::stock::ItemKind::Tie
+            ) =>
+            {
+                Some(packed(&line.name, line.need, &line.unit, line.comes_home))
+            }
+            0 => None,
+            spares => Some(packed(
+                &format!("{}, spare", line.name),
+                spares,
+                &line.unit,
+                false,
+            )),
+        })
+        .collect();
+    (!holds.is_empty()).then(|| Parcel {
+        holds,
+        ..hard("Spares and sundries", SPARES_CASE_MM)
+    })
+}
+
+fn cases(job: &Job) -> Vec<Parcel> {
+    let mut cases = Vec::new();
+    for (_, kit) in live(&job.kit) {
+        if kit.stays || kit.length_mm <= 0 {
+            continue;
+        }
+        for i in 0..kit.count.clamp(0, MOST_ALIKE) {
+            let name = if kit.name.trim().is_empty() {
+                "Case without a name"
+            } else {
+                kit.name.trim()
+            };
+            let title = if kit.count == 1 {
+                name.to_string()
+            } else {
+                format!("{name} {} of {}", i + 1, kit.count)
+            };
+            cases.push(Parcel {
+                holds: vec![packed(&title, 1, "", true)],
+                ..hard(&title, [kit.length_mm, kit.width_mm, kit.height_mm])
+            });
+        }
+    }
+    cases
+}
+
+/// A rigid parcel, its sides longest first.
+fn hard(name: &str, sides_mm: [i64; 3]) -> Parcel {
+    let mut sides = sides_mm.map(|s| s.clamp(0, 100_000));
+    sides.sort_unstable_by(|a, b| b.cmp(a));
+    Parcel {
+        name: name.into(),
+        length_mm: sides[0],
+        width_mm: sides[1],
+        height_mm: sides[2],
+        volume_ml: nearest(sides.iter().map(|s| whole(*s)).product::<f64>() / 1000.0),
+        ..Parcel::default()
+    }
+}
+
+fn packed(what: &str, count: i64, unit: &str, comes_home: bool) -> Packed {
+    Packed {
+        what: what.into(),
+        count,
+        unit: unit.into(),
+        comes_home,
+    }
+}
+
+/// B1, B2 for bags, C1 for cases and frames.
+fn number(parcels: &mut [Parcel]) {
+    let (mut bag, mut case) = (0, 0);
+    for parcel in parcels {
+        let (letter, n) = if parcel.soft {
+            ('B', &mut bag)
+        } else {
+            ('C', &mut case)
+        };
+        *n += 1;
+        parcel.code = format!("{letter}{n}");
+    }
+}
+
+/// Openings on the way, from the vehicle to the room. Those without measures are not known and stop nothing.
+fn openings(job: &Job) -> Vec<Opening> {
+    let vehicle = Opening {
+        name: format!("{}, door", job.vehicle.name),
+        sides: [job.vehicle.door_width_mm, job.vehicle.door_height_mm],
+    };
+    let doors = live(&job.doors).into_iter().map(|(_, d)| Opening {
+        name: d.name.clone(),
+        sides: [d.width_mm, d.height_mm],
+    });
+    std::iter::once(vehicle)
+        .chain(doors)
+        .filter(|o| o.sides.iter().all(|s| *s > 0))
+        .collect()
+}
+
+/// Whether the two smaller sides pass an opening, in one turn or the other; a soft bag gives way by its squeeze.
+fn passes(job: &Job, parcel: &Parcel, opening: [i64; 2]) -> bool {
+    let mut sides = [parcel.length_mm, parcel.width_mm, parcel.height_mm].map(whole);
+    sides.sort_by(f64::total_cmp);
+    let give = if parcel.soft {
+        (1.0 - squeeze(job)).sqrt()
+    } else {
+        1.0
+    };
+    let mut opening = opening.map(whole);
+    opening.sort_by(f64::total_cmp);
+    sides[0] * give <= opening[0] && sides[1] * give <= opening[1]
+}
+
+/// Whether a parcel lies within the load space, its sides along the sides of the space.
+fn lies_within(job: &Job, parcel: &Parcel) -> bool {
+    let mut sides = [parcel.length_mm, parcel.width_mm, parcel.height_mm].map(whole);
+    let mut space = [
+        job.vehicle.length_mm,
+        job.vehicle.width_mm,
+        job.vehicle.height_mm,
+    ]
+    .map(whole);
+    if space.iter().any(|s| *s <= 0.0) {
+        return true;
+    }
+    sides.sort_by(f64::total_cmp);
+    space.sort_by(f64::total_cmp);
+    let give = if parcel.soft {
+        (1.0 - squeeze(job)).sqrt()
+    } else {
+        1.0
+    };
+    // a bag of balloons bends: its length is no obstacle, its width is
+    let length = if parcel.soft { 0.0 } else { sides[2] };
+    sides[0] * give <= space[0] && sides[1] * give <= space[1] && length <= space[2]
+}
+
+/// Share of its free volume by which a bag may be squeezed.
+fn squeeze(job: &Job) -> f64 {
+    whole(job.rules.squeeze_pct.clamp(0, 50)) / 100.0
+}
+
+fn space(job: &Job) -> i64 {
+    let sides = [
+        job.vehicle.length_mm,
+        job.vehicle.width_mm,
+        job.vehicle.height_mm,
+    ];
+    nearest(
+        sides
+            .iter()
+            .map(|s| whole((*s).clamp(0, 100_000)))
+            .product::<f64>()
+            / 1000.0,
+    )
+}
+
+/// Kit and frames with their ballast, g.
+fn mass(job: &Job, counted: &Counted) -> i64 {
+    let of_kit = |k: &Kit| k.mass_g.max(0).saturating_mul(k.count.clamp(0, MOST_ALIKE));
+    let kit = live(&job.kit)
+        .into_iter()
+        .filter(|(_, k)| !k.stays && k.kind != KitKind::Ballast)
+        .map(|(_, k)| of_kit(k));
+    let frames = counted.pieces.iter().filter_map(|p| {
+        let frame = p.frame.as_ref()?;
+        let each = job.pieces.get(&p.piece)?.frame.mass_g.max(0);
+        Some(
+            each.saturating_mul(frame.count)
+                .saturating_add(frame.ballast_g),
+        )
+    });
+    kit.chain(frames).fold(0, i64::saturating_add)
+}
+
+fn too_wide(parcel: &Parcel, opening: &Opening) -> Finding {
+    Finding::new(
+        "too_wide",
+        Severity::Stop,
+        Room::Load,
+        &["doors"],
+        format!(
+            "{} ({} x {} mm) does not pass {} ({} x {} mm).",
+            parcel.name,
+            parcel.width_mm,
+            parcel.height_mm,
+            opening.name,
+            opening.sides[0],
+            opening.sides[1]
+        ),
+        if parcel.soft {
+            "Carry shorter or thinner lengths, or find another way in."
+        } else {
+            "Take it apart, or find another way in."
+        },
+    )
+}
+
+fn too_long(job: &Job, parcel: &Parcel) -> Finding {
+    Finding::new(
+        "too_long",
+        Severity::Stop,
+        Room::Load,
+        &["vehicle"],
+        format!(
+            "{} ({} x {} x {} mm) does not go into {}.",
+            parcel.name, parcel.length_mm, parcel.width_mm, parcel.height_mm, job.vehicle.name
+        ),
+        "Take a larger vehicle, or carry it in parts.",
+    )
+}
+
+fn volume_findings(job: &Job, volume_ml: i64, space_ml: i64, trips: i64) -> Option<Finding> {
+    let litres = |ml: i64| (ml + 500) / 1000;
+    if space_ml <= 0 {
+        return Some(Finding::new(
+            "no_space",
+            Severity::Care,
+            Room::Load,
+            &["vehicle"],
+            "The vehicle has no load space yet.",
+            "Enter its length, width and height.",
+        ));
+    }
+    if trips > 1 {
+        return Some(Finding::new(
+            "two_trips",
+            Severity::Care,
+            Room::Load,
+            &["vehicle"],
+            format!(
+                "{} L do not go into {} ({} L) at once: at least {trips} trips.",
+                litres(volume_ml),
+                job.vehicle.name,
+                litres(space_ml)
+            ),
+            "Plan the trips, or take a larger vehicle.",
+        ));
+    }
+    let tight = i128::from(volume_ml) * 100 > i128::from(space_ml) * i128::from(TIGHT_PCT);
+    tight.then(|| {
+        Finding::new(
+            "tight",
+            Severity::Note,
+            Room::Load,
+            &["vehicle"],
+            format!(
+                "{} of {} L: it may go in, but it will be tight.",
+                litres(volume_ml),
+                litres(space_ml)
+            ),
+            "Leave time to load, and nothing on top of the bags.",
+        )
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_frame_turns_to_pass_a_door() {
+        let mut job = Job::default();
+        let frame = hard("Frame", [2000, 300, 950]);
+        // 300 x 950 mm goes upright through a door of 900 x 2000 mm, but through no hatch of 900 x 940 mm
+        assert!(passes(&job, &frame, [900, 2000]));
+        assert!(!passes(&job, &frame, [900, 940]));
+        assert!(passes(&job, &frame, [1000, 310]));
+        assert!(passes(&job, &frame, [310, 1000]));
+        let bag = Parcel {
+            soft: true,
+            ..hard("Bag", [2000, 940, 940])
+        };
+        // squeezed by 10 % of its volume a bag of 940 mm is 892 mm wide
+        assert!(passes(&job, &bag, [900, 2000]));
+        job.rules.squeeze_pct = 0;
+        assert!(!passes(&job, &bag, [900, 2000]));
+    }
+
+    #[test]
+    fn the_volume_bound_counts_trips() {
+        let mut job = Job::default();
+        assert_eq!(space(&job), 2_808_000);
+        job.kit.insert(
+            "k".into(),
+            Kit {
+                name: "Crate".into(),
+                length_mm: 1000,
+                width_mm: 1000,
+                height_mm: 1000,
+                count: 3,
+                ..Kit::default()
+            },
+        );
+        let (load, findings) = load(&job, &Counted::default(), &[]);
+        assert_eq!(
+            (load.volume_ml, load.trips, load.parcels.len()),
+            (3_000_000, 2, 3)
+        );
+        assert_eq!(
+            findings.iter().map(|f| f.code.as_str()).collect::<Vec<_>>(),
+            ["two_trips"]
+        );
+        job.kit.insert(
+            "k".into(),
+            Kit {
+                name: "Crate".into(),
+                length_mm: 1000,
+                width_mm: 1000,
+                height_mm: 1000,
+                count: 2,
+                ..Kit::default()
+            },
+        );
+        assert_eq!(super::load(&job, &Counted::default(), &[]).1, []);
+    }
+
+    #[test]
+    fn what_does_not_pass_names_the_opening() {
+        let mut job = Job::default();
+        job.doors.insert(
+            "d".into(),
+            job::site::Door {
+                name: "Side door".into(),
+                width_mm: 700,
+                ..Default::default()
+            },
+        );
+        job.kit.insert(
+            "k".into(),
+            Kit {
+                name: "Crate".into(),
+                length_mm: 1000,
+                width_mm: 800,
+                height_mm: 800,
+                ..Kit::default()
+            },
+        );
+        let (load, findings) = load(&job, &Counted::default(), &[]);
+        assert_eq!(load.parcels[0].stuck_at, "Side door");
+        assert!(!load.passes);
+        assert_eq!(findings[0].code, "too_wide");
+        assert_eq!(
+            findings[0].message,
+            "Crate (800 x 800 mm) does not pass Side door (700 x 2000 mm)."
+        );
+    }
+}
