@@ -3,6 +3,7 @@
 pub mod bags;
 pub mod chain;
 pub mod cluster;
+pub mod fresh;
 pub mod garland;
 pub mod inflate;
 pub mod load;
@@ -11,7 +12,9 @@ pub mod pieces;
 pub mod price;
 pub mod spread;
 pub mod stock_length;
+pub mod tasks;
 pub mod tax;
+pub mod times;
 pub mod types;
 pub mod work;
 

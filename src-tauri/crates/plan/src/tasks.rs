@@ -1,0 +1,558 @@
+//! The work of a job as tasks, from counted pieces, parcels and rates. Times and people come later.
+
+use job::Job;
+use job::list::live;
+use job::piece::PieceKind;
+
+use crate::inflate::{nearest, up, whole};
+use crate::pieces::{Counted, called};
+use crate::types::{Load, Phase, PiecePlan, Task, Term};
+
+/// Studio work is cut into parts of at most this, s, so that several people can share it and it fits between other things.
+const PART_S: i64 = 3600;
+/// Parts that one work is cut into at most; more only makes them longer.
+const MOST_PARTS: i64 = 200;
+/// Longest duration of one task, s: a hundred days. What is longer is a slip of the keyboard, and has its finding.
+const MOST_S: f64 = 8_640_000.0;
+
+/// What a task needs besides people.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Skill {
+    /// Somebody who works on a ladder.
+    Ladder,
+    /// Somebody who drives.
+    Drives,
+}
+
+/// A task and the skill it needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Planned {
+    /// The task, without times.
+    pub task: Task,
+    /// Needed skill.
+    pub skill: Option<Skill>,
+}
+
+/// All tasks but the strike, in the order of the work.
+#[must_use]
+pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
+    let crew = i64::try_from(live(&job.crew).len()).unwrap_or(1).max(1);
+    let mut list = List {
+        job,
+        crew,
+        out: Vec::new(),
+    };
+    if counted.pieces.iter().any(|p| p.balloons > 0) {
+        list.one(
+            "check",
+            Phase::Order,
+            "",
+            "Check the delivery",
+            whole(job.rates.check_s),
+            &[],
+            "delivery checked",
+        );
+    }
+    for plan in &counted.pieces {
+        list.studio(counted, plan, load);
+    }
+    list.to_the_venue(load);
+    for plan in &counted.pieces {
+        list.in_the_room(plan);
+    }
+    list.hand_over();
+    list.out
+}
+
+/// The strike: once a job and by the metre of garland, by two if there are two. None if nothing hangs.
+#[must_use]
+pub fn strike(job: &Job, counted: &Counted) -> Option<Task> {
+    if counted
+        .pieces
+        .iter()
+        .all(|p| p.garland.is_none() && p.chain.is_none() && p.frame.is_none())
+    {
+        return None;
+    }
+    let crew = i64::try_from(live(&job.crew).len()).unwrap_or(1).max(1);
+    let metres: f64 = counted
+        .pieces
+        .iter()
+        .filter_map(|p| p.garland.as_ref())
+        .map(|g| whole(g.length_mm) / 1000.0)
+        .sum();
+    let mut list = List {
+        job,
+        crew,
+        out: Vec::new(),
+    };
+    let elapsed = whole(job.rates.strike_s.max(0)) + metres * whole(job.rates.strike_s_m.max(0));
+    list.together(
+        "strike",
+        Phase::Strike,
+        "",
+        "Take everything down",
+        elapsed,
+        crew.min(2),
+        &[],
+        "strike",
+    );
+    list.out.pop().map(|p| p.task)
+}
+
+struct List<'a> {
+    job: &'a Job,
+    crew: i64,
+    out: Vec<Planned>,
+}
+
+impl List<'_> {
+    /// Blow, tie, cluster, string, bag.
+    fn studio(&mut self, counted: &Counted, plan: &PiecePlan, load: &Load) {
+        let id = plan.piece.as_str();
+        let name = self.name(id);
+        if let Some(work) = counted.work.iter().find(|w| w.piece == plan.piece) {
+            let blown = self.parts(
+                "inflate",
+                id,
+                &format!("Blow and tie pairs for {name}"),
+                work.inflate_s,
+                1,
+                &[],
+            );
+            let pumped = self.parts(
+                "pump",
+                id,
+                &format!("Pump and tie small pairs for {name}"),
+                work.pump_s,
+                0,
+                &[],
+            );
+            let all: Vec<String> = blown.into_iter().chain(pumped).collect();
+            let clusters = self.parts(
+                "cluster",
+                id,
+                &format!("Twist clusters for {name}"),
+                work.cluster_s,
+                0,
+                &all,
+            );
+            let strung = self.parts(
+                "string",
+                id,
+                &format!("String {name}"),
+                work.string_s,
+                0,
+                &clusters,
+            );
+            let links = self.parts(
+                "links",
+                id,
+                &format!("Pump and tie links for {name}"),
+                work.links_s,
+                0,
+                &[],
+            );
+            let tied = self.parts(
+                "tie",
+                id,
+                &format!("Tie the links of {name}"),
+                work.tie_s,
+                0,
+                &links,
+            );
+            let bags = load
+                .parcels
+                .iter()
+                .filter(|p| p.soft && p.piece == plan.piece)
+                .count();
+            let seconds =
+                whole(i64::try_from(bags).unwrap_or(0)) * whole(self.job.rates.bag_s.max(0));
+            let before: Vec<String> = strung.into_iter().chain(tied).collect();
+            if bags > 0 {
+                let before: Vec<&str> = before.iter().map(String::as_str).collect();
+                self.one(
+                    &format!("bag.{id}"),
+                    Phase::Pack,
+                    id,
+                    &format!("Bag and label {name}"),
+                    seconds,
+                    &before,
+                    &count(bags, "bag"),
+                );
+            }
+        }
+    }
+
+    /// Load, drive, carry in.
+    fn to_the_venue(&mut self, load: &Load) {
+        let rates = &self.job.rates;
+        let parcels = load.parcels.len();
+        let n = whole(i64::try_from(parcels).unwrap_or(0));
+        let lift = n * whole(rates.carry_s.max(0));
+        let packed: Vec<String> = self.ids(|t| {
+            t.phase == Phase::Pack
+                || t.id == "check"
+                || (t.phase == Phase::Prepare && !self.has_bag(&t.piece))
+        });
+        let packed: Vec<&str> = packed.iter().map(String::as_str).collect();
+        let terms = count(parcels, "bag or case");
+        self.shared(
+            "load",
+            Phase::Load,
+            "Load the vehicle",
+            lift,
+            self.crew.min(2),
+            &packed,
+            &terms,
+        );
+        let minutes = self.job.drive.minutes.clamp(0, 100_000);
+        if minutes > 0 {
+            // one way; for each further trip back and out once more
+            let ways = load.trips.clamp(1, 100) * 2 - 1;
+            let seconds = whole(minutes * 60 * ways);
+            self.together(
+                "drive",
+                Phase::Load,
+                "",
+                "Drive to the venue",
+                seconds,
+                self.crew,
+                &["load"],
+                "drive",
+            );
+            if let Some(drive) = self.out.last_mut() {
+                drive.skill = Some(Skill::Drives);
+            }
+        }
+        let before = if minutes > 0 { "drive" } else { "load" };
+        let walk = 2.0 * whole(self.job.venue.walk_m.clamp(0, 100_000)) * 1000.0
+            / whole(self.job.rates.walk_mm_s.max(1));
+        let stairs = 2.0
+            * whole(self.job.venue.stair_steps.clamp(0, 100_000))
+            * whole(self.job.rates.stair_ms.max(0))
+            / 1000.0;
+        self.shared(
+            "carry",
+            Phase::Install,
+            "Unload and carry in",
+            lift + n * (walk + stairs),
+            self.crew,
+            &[before],
+            &terms,
+        );
+    }
+
+    /// Frames, garlands, chains, what was kept back.
+    fn in_the_room(&mut self, plan: &PiecePlan) {
+        let id = plan.piece.as_str();
+        let name = self.name(id);
+        let rates = self.job.rates.clone();
+        match plan.kind {
+            PieceKind::Frame => {
+                let frames = plan.frame.as_ref().map_or(0, |f| f.count);
+                if frames > 0 {
+                    let seconds = whole(frames) * whole(rates.frame_s.max(0));
+                    self.one(
+                        &format!("frame.{id}"),
+                        Phase::Install,
+                        id,
+                        &format!("Set up {name}"),
+                        seconds,
+                        &["carry"],
+                        "frame",
+                    );
+                }
+            }
+            PieceKind::Garland => {
+                let Some(g) = &plan.garland else { return };
+                let metres = whole(g.length_mm) / 1000.0;
+                let on = self
+                    .job
+                    .pieces
+                    .get(id)
+                    .map(|p| p.on.clone())
+                    .unwrap_or_default();
+                let frame = format!("frame.{on}");
+                let before: Vec<&str> = if self.has(&frame) || self.is_frame(&on) {
+                    vec!["carry", &frame]
+                } else {
+                    vec!["carry"]
+                };
+                let people = self.crew.min(2);
+                let alone = if people == 1 {
+                    whole(rates.alone_pct.max(0)) / 100.0
+                } else {
+                    1.0
+                };
+                let seconds = metres * whole(rates.hang_s_m.max(0)) * alone;
+                let label = format!("{} m hung and shaped", nearest(metres * 10.0) / 10);
+                self.together(
+                    &format!("hang.{id}"),
+                    Phase::Install,
+                    id,
+                    &format!("Hang and shape {name}"),
+                    seconds,
+                    people,
+                    &before,
+                    &label,
+                );
+                if let Some(hang) = self.out.last_mut() {
+                    hang.skill = Some(Skill::Ladder);
+                }
+                if g.extras > 0 {
+                    let hang = format!("hang.{id}");
+                    let seconds = whole(g.extras) * whole(rates.extra_s.max(0));
+                    let title = format!("Put in what was kept back of {name}");
+                    self.one(
+                        &format!("extras.{id}"),
+                        Phase::Install,
+                        id,
+                        &title,
+                        seconds,
+                        &[&hang],
+                        "clusters put in",
+                    );
+                }
+            }
+            PieceKind::Chain => {
+                let Some(c) = &plan.chain else { return };
+                let seconds = whole(c.count) * whole(rates.drape_s.max(0));
+                self.together(
+                    &format!("drape.{id}"),
+                    Phase::Install,
+                    id,
+                    &format!("Drape {name}"),
+                    seconds,
+                    self.crew.min(2),
+                    &["carry"],
+                    "chains draped",
+                );
+            }
+            PieceKind::Newer => {}
+        }
+    }
+
+    fn hand_over(&mut self) {
+        let before = self.ids(|t| t.phase == Phase::Install);
+        let before: Vec<&str> = before.iter().map(String::as_str).collect();
+        let seconds = whole(self.job.rates.finish_s.max(0));
+        self.one(
+            "finish",
+            Phase::HandOver,
+            "",
+            "Tidy, photographs, hand-over",
+            seconds,
+            &before,
+            "tidy, photographs, hand-over",
+        );
+    }
+
+    /// Work of one person, cut into parts.
+    fn parts(
+        &mut self,
+        work: &str,
+        piece: &str,
+        title: &str,
+        seconds: f64,
+        inflators: i64,
+        after: &[String],
+    ) -> Vec<String> {
+        let total = up(seconds.clamp(0.0, MOST_S));
+        if total <= 0 {
+            return Vec::new();
+        }
+        let n = ((total + PART_S - 1) / PART_S).min(MOST_PARTS);
+        let after: Vec<&str> = after.iter().map(String::as_str).collect();
+        (1..=n)
+            .map(|i| {
+                let part = if i == n {
+                    total - total / n * (n - 1)
+                } else {
+                    total / n
+                };
+                let id = format!("{work}.{piece}.{i}");
+                let title = if n == 1 {
+                    title.to_string()
+                } else {
+                    format!("{title}, {i} of {n}")
+                };
+                self.push(
+                    &id,
+                    Phase::Prepare,
+                    piece,
+                    &title,
+                    whole(part),
+                    whole(part),
+                    1,
+                    &after,
+                    title.as_str(),
+                );
+                if let Some(last) = self.out.last_mut() {
+                    last.task.inflators = inflators;
+                }
+                id
+            })
+            .collect()
+    }
+
+    /// Work of one person.
+    fn one(
+        &mut self,
+        id: &str,
+        phase: Phase,
+        piece: &str,
+        title: &str,
+        seconds: f64,
+        after: &[&str],
+        label: &str,
+    ) {
+        self.push(id, phase, piece, title, seconds, seconds, 1, after, label);
+    }
+
+    /// Work that several do together from start to end.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "one line for each task of the list above"
+    )]
+    fn together(
+        &mut self,
+        id: &str,
+        phase: Phase,
+        piece: &str,
+        title: &str,
+        elapsed: f64,
+        people: i64,
+        after: &[&str],
+        label: &str,
+    ) {
+        self.push(
+            id,
+            phase,
+            piece,
+            title,
+            elapsed * whole(people),
+            elapsed,
+            people,
+            after,
+            label,
+        );
+    }
+
+    /// Work that several share out.
+    fn shared(
+        &mut self,
+        id: &str,
+        phase: Phase,
+        title: &str,
+        work: f64,
+        people: i64,
+        after: &[&str],
+        label: &str,
+    ) {
+        self.push(
+            id,
+            phase,
+            "",
+            title,
+            work,
+            work / whole(people.max(1)),
+            people,
+            after,
+            label,
+        );
+    }
+
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "the three forms above are what is called"
+    )]
+    fn push(
+        &mut self,
+        id: &str,
+        phase: Phase,
+        piece: &str,
+        title: &str,
+        work: f64,
+        elapsed: f64,
+        people: i64,
+        after: &[&str],
+        label: &str,
+    ) {
+        let rest = whole(self.job.rules.rest_pct.clamp(0, 200)) / 100.0 + 1.0;
+        let work_s = up((work * rest).clamp(0.0, MOST_S * 1000.0));
+        self.out.push(Planned {
+            task: Task {
+                id: id.into(),
+                title: title.into(),
+                phase,
+                piece: piece.into(),
+                work_s,
+                duration_s: up((elapsed * rest).clamp(0.0, MOST_S)),
+                people,
+                after: after
+                    .iter()
+                    .filter(|a| self.has(a) || a.starts_with("frame."))
+                    .map(ToString::to_string)
+                    .collect(),
+                terms: vec![Term {
+                    label: label.into(),
+                    value: work_s,
+                }],
+                ..Task::default()
+            },
+            skill: None,
+        });
+    }
+
+    fn has(&self, id: &str) -> bool {
+        self.out.iter().any(|p| p.task.id == id)
+    }
+
+    fn has_bag(&self, piece: &str) -> bool {
+        self.has(&format!("bag.{piece}"))
+    }
+
+    /// Whether a piece is a frame of this job: it may stand later in the list than what hangs on it.
+    fn is_frame(&self, id: &str) -> bool {
+        self.job
+            .pieces
+            .get(id)
+            .is_some_and(|p| p.kind == PieceKind::Frame && !p.gone && p.frame.count > 0)
+    }
+
+    fn ids(&self, which: impl Fn(&Task) -> bool) -> Vec<String> {
+        self.out
+            .iter()
+            .map(|p| &p.task)
+            .filter(|t| which(t))
+            .map(|t| t.id.clone())
+            .collect()
+    }
+
+    fn name(&self, piece: &str) -> String {
+        self.job
+            .pieces
+            .get(piece)
+            .map(|p| called(p).to_string())
+            .unwrap_or_default()
+    }
+}
+
+/// `1 bag`, `3 bags`; `bag or case` becomes `bags or cases`.
+fn count(n: usize, thing: &str) -> String {
+    if n == 1 {
+        return format!("1 {thing}");
+    }
+    let plural: Vec<String> = thing
+        .split(' ')
+        .map(|w| {
+            if w == "or" {
+                w.to_string()
+            } else {
+                format!("{w}s")
+            }
+        })
+        .collect();
+    format!("{n} {}", plural.join(" "))
+}
