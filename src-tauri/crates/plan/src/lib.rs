@@ -3,19 +3,93 @@
 pub mod bags;
 pub mod chain;
 pub mod cluster;
-pub mod fresh;
+mod fresh;
 pub mod garland;
 pub mod inflate;
 pub mod load;
 pub mod order;
 pub mod pieces;
 pub mod price;
+pub mod safety;
 pub mod spread;
+pub mod steps;
 pub mod stock_length;
 pub mod tasks;
 pub mod tax;
 pub mod times;
 pub mod types;
+pub mod why;
 pub mod work;
 
+use job::{Job, Private};
+
 pub use types::Plan;
+
+use types::Figures;
+
+/// Version of the rules: it changes when the same job would give another plan.
+pub const ENGINE: &str = "1";
+
+/// The plan of a job. Without the private part (a crew copy) it has no price.
+#[must_use]
+pub fn plan(job: &Job, private: Option<&Private>) -> Plan {
+    let counted = pieces::count(job);
+    let (order, order_findings) = order::order(job, private, &counted);
+    let (load, load_findings) = load::load(job, &counted, &order);
+    let times = times::schedule(job, &counted, &load);
+    let priced = private.map(|p| price::price(job, p, &counted, &order, &times.tasks, &load));
+    let (price, price_findings) = priced.map_or((None, Vec::new()), |(price, findings)| {
+        (Some(price), findings)
+    });
+    let steps = steps::steps(job, &counted, &order, &load, &times.tasks);
+    let cautions = safety::cautions(job, &counted);
+
+    let mut findings = job::check::check(job, private);
+    findings.extend(safety::safety(job, &counted, &load));
+    findings.extend(counted.findings.iter().cloned());
+    findings.extend(times.findings);
+    findings.extend(load_findings);
+    findings.extend(order_findings);
+    findings.extend(price_findings);
+    findings.sort_by_key(|f| f.severity);
+
+    let mut plan = Plan {
+        engine: ENGINE.into(),
+        figures: Figures {
+            balloons: counted.pieces.iter().map(|p| p.balloons).sum(),
+            garland_mm: counted
+                .pieces
+                .iter()
+                .filter_map(|p| p.garland.as_ref())
+                .map(|g| g.length_mm)
+                .sum(),
+            start_by_ms: times.start_by_ms,
+            leave_by_ms: times.leave_by_ms,
+            slack_s: times.slack_s,
+            volume_ml: load.volume_ml,
+            trips: load.trips,
+            price_cents: price.as_ref().map(|p| p.gross_cents),
+            currency: price.as_ref().map(|p| p.currency.clone()),
+            work_s: times
+                .tasks
+                .iter()
+                .map(|t| t.work_s)
+                .fold(0, i64::saturating_add),
+            people: i64::try_from(times.calls.len()).unwrap_or(i64::MAX),
+        },
+        findings,
+        colours: counted.colours,
+        pieces: counted.pieces,
+        order,
+        sizing: counted.sizing,
+        tasks: times.tasks,
+        calls: times.calls,
+        load,
+        price,
+        steps,
+        cautions,
+        why: std::collections::BTreeMap::new(),
+    };
+    plan.why = why::why(&plan);
+    plan
+}
