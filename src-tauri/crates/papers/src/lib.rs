@@ -1,1 +1,181 @@
-//! Showing on paper: PDF, CSV.
+//! Showing on paper: PDF and CSV. No IO, no clock: the same input gives the same bytes everywhere.
+
+mod client;
+mod colour;
+mod crew;
+mod csv;
+mod doc;
+mod draw;
+mod finish;
+mod flow;
+mod letters;
+mod marks;
+mod palette;
+mod parts;
+mod pdf;
+mod picture;
+mod say;
+mod source;
+mod style;
+mod table;
+mod text;
+
+use job::books::Own;
+use job::{Finding, Room, Severity};
+
+pub use client::client_summary;
+pub use crew::{crew_pack, order_csv};
+
+use doc::Doc;
+
+/// The size of a sheet.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum PaperSize {
+    /// 210 by 297 mm.
+    #[default]
+    A4,
+    /// 8.5 by 11 in.
+    Letter,
+}
+
+impl PaperSize {
+    /// In mm.
+    #[must_use]
+    pub fn width(self) -> f64 {
+        match self {
+            PaperSize::A4 => 210.0,
+            PaperSize::Letter => 215.9,
+        }
+    }
+
+    /// In mm.
+    #[must_use]
+    pub fn height(self) -> f64 {
+        match self {
+            PaperSize::A4 => 297.0,
+            PaperSize::Letter => 279.4,
+        }
+    }
+}
+
+/// How lengths, masses and volumes are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Units {
+    /// Metres, kilogrammes, cubic metres.
+    #[default]
+    Metric,
+    /// Feet and inches, pounds, cubic feet.
+    Us,
+}
+
+/// How times are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Clock {
+    /// `14:30`.
+    #[default]
+    H24,
+    /// `2:30 pm`.
+    H12,
+}
+
+/// What a paper is printed on and by whom; nothing of it is in the job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sheet {
+    /// Size of the paper.
+    pub size: PaperSize,
+    /// When it was made, as a person reads it, in local time.
+    pub made_on: String,
+    /// When it was made, as PDF writes it: `D:20270612103000+01'00'`.
+    pub pdf_date: String,
+    /// Language of the words, such as `en-GB`.
+    pub language: String,
+    /// How lengths are written.
+    pub units: Units,
+    /// How times are written.
+    pub clock: Clock,
+    /// The decorator.
+    pub own: Own,
+}
+
+/// A finished paper.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Paper {
+    /// The file.
+    pub pdf: Vec<u8>,
+    /// Its pages as plain text in reading order.
+    pub text: Vec<String>,
+    /// What a person should know about it, such as letters that could not be printed.
+    pub findings: Vec<Finding>,
+}
+
+/// A paper could not be made: a mistake of the program, never of its user.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PaperError {
+    /// Always `paper_failed`.
+    pub code: &'static str,
+    /// What happened.
+    pub message: String,
+    /// What to do.
+    pub hint: String,
+}
+
+impl PaperError {
+    fn inside(what: &str) -> PaperError {
+        PaperError {
+            code: "paper_failed",
+            message: format!("The paper could not be made: {what}."),
+            hint: "Nothing is lost. Try again; if it fails again, keep a copy of the job file and report it."
+                .to_string(),
+        }
+    }
+}
+
+impl std::fmt::Display for PaperError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} {}", self.message, self.hint)
+    }
+}
+
+impl std::error::Error for PaperError {}
+
+/// Writes the feet, the file and the plain text, and says which letters could not be printed.
+fn finished(mut doc: Doc, title: &str, name: &str, sheet: &Sheet) -> Result<Paper, PaperError> {
+    let who = sheet.own.name.trim();
+    let made = if sheet.made_on.is_empty() {
+        name.to_string()
+    } else {
+        format!("{name}, made {}", sheet.made_on)
+    };
+    doc.feet(who, &made);
+    let pdf = pdf::write(&doc, title, sheet)?;
+    Ok(Paper {
+        pdf,
+        text: marks::listing(&doc.pages),
+        findings: letters_finding(&doc).into_iter().collect(),
+    })
+}
+
+/// The finding about letters that the typeface lacks.
+fn letters_finding(doc: &Doc) -> Option<Finding> {
+    let missing: Vec<String> = doc.pen.missing.iter().map(char::to_string).collect();
+    let (first, more) = missing.split_at_checked(12).unwrap_or((&missing, &[]));
+    if first.is_empty() {
+        return None;
+    }
+    let more = if more.is_empty() {
+        String::new()
+    } else {
+        format!(" and {} more", more.len())
+    };
+    Some(Finding::new(
+        "paper_letters",
+        Severity::Care,
+        Room::Papers,
+        &[],
+        format!(
+            "Papers cannot print {}{more}; a question mark stands in their place.",
+            first.join(" ")
+        ),
+        "Add a Latin spelling of the names that hold them.",
+    ))
+}

@@ -1,0 +1,520 @@
+//! The client summary: the picture first, then what is included and when; care, price, terms and signature behind it.
+
+use job::piece::{Mount, PieceKind, Shape};
+use job::site::{KitKind, Place};
+use job::{Job, Private, live};
+use plan::Plan;
+use plan::types::{Phase, PiecePlan, Price};
+
+use crate::doc::{Doc, GUTTER, Head, Pen};
+use crate::flow::{Block, Row};
+use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
+use crate::parts::{blanks, caution, figures, paragraph, section};
+use crate::picture::scene;
+use crate::say::{count, long_day, money, percent, plural};
+use crate::source::{ALWAYS, Source};
+use crate::style::{BODY, FIGURE_ROW, LABEL, NOTE, QUANTITY};
+use crate::table::{Cell, Table, fixed, share};
+use crate::text::Run;
+use crate::{Paper, PaperError, Sheet, finished};
+
+/// Height of the picture in mm.
+const PICTURE: f64 = 104.0;
+/// Radius of a swatch under the picture in mm.
+const SWATCH: f64 = 3.2;
+
+/// The client summary. Without the private part it names no client and shows no price.
+pub fn client_summary(
+    job: &Job,
+    private: Option<&Private>,
+    plan: &Plan,
+    sheet: &Sheet,
+) -> Result<Paper, PaperError> {
+    let source = Source::new(job, plan, sheet);
+    let mut doc = Doc::new(sheet.size)?;
+    first_page(&mut doc, &source, private);
+    second_page(&mut doc, &source, private);
+    let title = format!("Client summary: {}", source.name());
+    finished(doc, &title, "Client summary", sheet)
+}
+
+fn first_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
+    let wide = doc.width();
+    doc.begin(Head {
+        title: source.name().to_string(),
+        aside: aside(source, private),
+    });
+    let words = picture_words(source);
+    if let Some(drawing) = scene(&mut doc.pen, source, wide, PICTURE) {
+        let row = Row {
+            height: drawing.height,
+            before: 0.0,
+            keep: false,
+            groups: vec![Group::new(Tag::Figure(words), drawing.marks)],
+        };
+        doc.place(&[Block::of(vec![row])]);
+    }
+    let palette = palette_rows(&mut doc.pen, source, wide);
+    doc.place(&[palette]);
+    let strip = times(source);
+    if !strip.is_empty() {
+        let block = figures(&mut doc.pen, wide, &strip, true);
+        doc.gap(1.0);
+        doc.place(&[block]);
+    }
+    doc.gap(5.0);
+    let left = (wide - GUTTER) * 0.54;
+    let included = included(doc, source, left);
+    let needs = needs(doc, source, wide - GUTTER - left);
+    doc.place_beside(&[included], &[needs], left + GUTTER);
+}
+
+fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
+    let wide = doc.width();
+    let title = if source.plan.price.is_some() {
+        "Care, price, terms"
+    } else {
+        "Care and terms"
+    };
+    doc.begin(Head {
+        title: title.to_string(),
+        aside: aside(source, private),
+    });
+    let care = care(doc, source, wide);
+    doc.place(&care);
+    if let Some(price) = &source.plan.price {
+        let block = price_block(doc, price, wide);
+        doc.place(&[block]);
+        let days = private.map_or(0, |p| p.prices.valid_days);
+        if days > 0 {
+            let days = plural(days, "day", "days");
+            let text = format!("This price is good for {days} from the day this paper was made.");
+            let runs = [doc.pen.run(&text, NOTE)];
+            let block = paragraph(&doc.pen, wide, &runs, 2.0);
+            doc.place(&[block]);
+        }
+    }
+    let terms = private.map_or("", |p| p.prices.terms.trim());
+    if !terms.is_empty() {
+        let runs = [doc.pen.run(terms, BODY)];
+        let mut block = paragraph(&doc.pen, wide, &runs, 2.0);
+        block.rows.insert(0, section(&mut doc.pen, wide, "Terms"));
+        doc.place(&[block]);
+    }
+    let own = &source.sheet.own;
+    let mut rows = vec![section(&mut doc.pen, wide, "Agreed")];
+    let mut client = blanks(&mut doc.pen, wide, &["For the client", "Name", "Date"]);
+    client.keep = true;
+    rows.push(client);
+    let ours = if own.name.trim().is_empty() {
+        "For the decorator".to_string()
+    } else {
+        format!("For {}", own.name.trim())
+    };
+    rows.push(blanks(&mut doc.pen, wide, &[&ours, "Name", "Date"]));
+    doc.place(&[Block::of(rows)]);
+    let mut contact: Vec<&str> = [
+        &own.name,
+        &own.address,
+        &own.phone,
+        &own.email,
+        &own.tax_number,
+    ]
+    .into_iter()
+    .map(|t| t.trim())
+    .collect();
+    contact.retain(|t| !t.is_empty());
+    let runs = [doc.pen.run(&contact.join(" · ").replace('\n', ", "), NOTE)];
+    let block = paragraph(&doc.pen, wide, &runs, 5.0);
+    doc.place(&[block]);
+}
+
+/// For whom, what, when, where.
+fn aside(source: &Source<'_>, private: Option<&Private>) -> Vec<String> {
+    let client = private.map_or("", |p| p.client.name.trim());
+    let mut out = Vec::new();
+    if !client.is_empty() {
+        out.push(format!("For {client}"));
+    }
+    let day = source.day().map(long_day).unwrap_or_default();
+    let occasion = source.job.occasion.trim();
+    out.push(match (occasion.is_empty(), day.is_empty()) {
+        (false, false) => format!("{occasion}, {day}"),
+        (false, true) => occasion.to_string(),
+        (true, _) => day,
+    });
+    out.push(source.job.venue.name.trim().to_string());
+    out.retain(|t| !t.is_empty());
+    out
+}
+
+/// What the picture shows, for those who cannot see it.
+fn picture_words(source: &Source<'_>) -> String {
+    let pieces: Vec<String> = source
+        .plan
+        .pieces
+        .iter()
+        .map(|p| {
+            let name = source.piece_name(&p.piece);
+            let what = size_words(source, p);
+            if what.is_empty() {
+                name
+            } else {
+                format!("{name}, {what}")
+            }
+        })
+        .collect();
+    let text = format!("The pieces from the front: {}", pieces.join("; "));
+    crate::text::shorten(&text.replace('\u{a0}', " "), 600)
+}
+
+/// Swatches with name and pattern, wrapped over the width; the promise of handwork at the end.
+fn palette_rows(pen: &mut Pen, source: &Source<'_>, wide: f64) -> Block {
+    let gap = 7.0;
+    let mut rows: Vec<Row> = Vec::new();
+    let (mut x, mut marks) = (0.0, Vec::new());
+    let tall = 2.0 * SWATCH + 1.0;
+    let row = |marks: Vec<Mark>, first: bool| Row {
+        height: tall,
+        before: if first { 3.0 } else { 0.6 },
+        keep: false,
+        groups: vec![Group::new(Tag::P, marks)],
+    };
+    for colour in &source.plan.colours {
+        let name = pen.run(&crate::text::shorten(&colour.name, 40), LABEL.bold());
+        let word = pen.run(
+            &format!("  {}", crate::colour::pattern_word(colour.pattern)),
+            NOTE,
+        );
+        let lines = pen.set(&[name, word], wide - 2.0 * SWATCH - 2.0);
+        let text = lines.iter().map(|l| l.width).fold(0.0, f64::max);
+        let used = 2.0 * SWATCH + 2.0 + text;
+        if x > 0.0 && x + used > wide {
+            rows.push(row(std::mem::take(&mut marks), rows.is_empty()));
+            x = 0.0;
+        }
+        let tone = source.palette.tone(&colour.colour);
+        marks.push(Mark::Balloon {
+            at: At::new(x + SWATCH, tall / 2.0),
+            radius: SWATCH,
+            colour: tone.rgb,
+            pattern: tone.pattern,
+        });
+        let one = lines.get(..1).unwrap_or_default();
+        let top = (tall - height(one)) / 2.0;
+        marks.extend(stack(one, x + 2.0 * SWATCH + 2.0, top, text, Align::Left));
+        x += used + gap;
+    }
+    let promise = pen.lines("Tied by hand: each garland falls its own way.", LABEL, wide);
+    let room = promise.first().map_or(0.0, |l| l.width);
+    if x > 0.0 && x + room > wide {
+        rows.push(row(std::mem::take(&mut marks), rows.is_empty()));
+    }
+    let top = (tall - height(&promise)) / 2.0;
+    marks.extend(stack(&promise, 0.0, top, wide, Align::Right));
+    rows.push(row(marks, rows.is_empty()));
+    Block::of(rows)
+}
+
+fn times(source: &Source<'_>) -> Vec<(String, String)> {
+    let times = &source.job.times;
+    [
+        (&times.load_in, "we arrive"),
+        (&times.ready_by, "ready to show you"),
+        (&times.doors_open, "doors"),
+        (&times.strike_from, "we take it down"),
+    ]
+    .into_iter()
+    .filter_map(|(text, word)| Some((source.agreed(text)?, word.to_string())))
+    .collect()
+}
+
+fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
+    let table = Table::new(wide, &[fixed(19.0), share(1.0)]);
+    let pen = &mut doc.pen;
+    let mut rows = Vec::new();
+    let mut add = |pen: &mut Pen, n: i64, name: &str, what: &str| {
+        let mut runs = vec![pen.run(name, BODY.bold())];
+        if !what.is_empty() {
+            runs.push(pen.run(&format!("\n{what}"), NOTE));
+        }
+        rows.push(vec![
+            Cell::Text(vec![pen.run(&count(n), FIGURE_ROW)]),
+            Cell::Text(runs),
+        ]);
+    };
+    for piece in &source.plan.pieces {
+        let n = match (&piece.frame, piece.balloons) {
+            (Some(frame), 0) => frame.count,
+            (_, n) => n,
+        };
+        let name = source.piece_name(&piece.piece);
+        add(pen, n, &name, &size_words(source, piece));
+    }
+    let strikes = !source.job.times.strike_from.is_empty();
+    let what = if strikes {
+        "blown, tied, hung, taken down and cleared away"
+    } else {
+        "blown, tied and hung"
+    };
+    add(pen, source.plan.figures.balloons, "Balloons in all", what);
+    table.block(pen, "What is included", &[], rows)
+}
+
+/// How large a piece is and what it hangs on.
+fn size_words(source: &Source<'_>, piece: &PiecePlan) -> String {
+    let say = &source.say;
+    let of_job = source.job.pieces.get(&piece.piece);
+    let mut words = Vec::new();
+    if let (Some(garland), Some(of_job)) = (&piece.garland, of_job) {
+        let asked = &of_job.garland;
+        words.push(match asked.shape {
+            Shape::Arch => format!(
+                "{} high, {} wide inside",
+                say.length(asked.rise_mm),
+                say.length(asked.span_mm)
+            ),
+            Shape::Swag => format!(
+                "a swag over {}, {} deep",
+                say.length(asked.span_mm),
+                say.length(asked.rise_mm)
+            ),
+            Shape::Straight | Shape::Newer => format!("{} long", say.length(garland.length_mm)),
+        });
+        if let Some(mount) = mount_words(source, &of_job.on, of_job.mount) {
+            words.push(mount);
+        }
+    }
+    if let Some(chain) = &piece.chain {
+        words.push(plural(chain.count, "chain", "chains"));
+        words.push(format!(
+            "each {} along its curve",
+            say.length(chain.length_mm)
+        ));
+    }
+    if let Some(frame) = &piece.frame {
+        words.push(format!(
+            "{} wide, {} high",
+            say.length(frame.width_mm),
+            say.length(frame.height_mm)
+        ));
+        if frame.ballast_g > 0 {
+            words.push(format!("with {} of ballast", say.mass(frame.ballast_g)));
+        }
+    }
+    if let Some(spot) = of_job.map(|p| p.spot.trim()).filter(|s| !s.is_empty()) {
+        words.push(spot.to_string());
+    }
+    words.join(", ")
+}
+
+fn mount_words(source: &Source<'_>, on: &str, mount: Mount) -> Option<String> {
+    let frame = source
+        .plan
+        .pieces
+        .iter()
+        .find(|p| p.piece == on && !on.is_empty());
+    if let Some(frame) = frame {
+        return Some(format!("on {}", source.piece_name(&frame.piece)));
+    }
+    let words = match mount {
+        Mount::Frame => "on a frame",
+        Mount::Backdrop => "on a backdrop",
+        Mount::WallHooks => "on hooks on the wall",
+        Mount::StairRail => "on the rail",
+        Mount::CeilingPoints => "from the ceiling",
+        Mount::Grid => "on a grid panel",
+        Mount::Newer => return None,
+    };
+    Some(words.to_string())
+}
+
+/// What the venue must provide, as far as the job says it.
+fn needs(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
+    let table = Table::new(wide, &[share(1.0)]);
+    let rows = need_lines(&mut doc.pen, source)
+        .into_iter()
+        .map(|runs| vec![Cell::Text(runs)])
+        .collect();
+    table.block(&mut doc.pen, "What we need from the venue", &[], rows)
+}
+
+fn need_lines(pen: &mut Pen, source: &Source<'_>) -> Vec<Vec<Run>> {
+    let (job, say) = (source.job, &source.say);
+    let mut lines: Vec<Vec<Run>> = Vec::new();
+    // text between asterisks is bold
+    let mut add = |pen: &mut Pen, parts: &[(&str, bool)]| {
+        lines.push(
+            parts
+                .iter()
+                .map(|(t, bold)| pen.run(t, if *bold { BODY.bold() } else { BODY }))
+                .collect(),
+        );
+    };
+    if let Some(from) = source.agreed(&job.times.load_in) {
+        let doors = live(&job.doors);
+        let door = doors.first().map_or("", |(_, d)| d.name.trim());
+        let door = if door.is_empty() {
+            "The way in".to_string()
+        } else {
+            door.to_string()
+        };
+        add(
+            pen,
+            &[(&door, false), (" open from ", false), (&from, true)],
+        );
+    }
+    for (id, piece) in live(&job.pieces) {
+        if piece.kind == PieceKind::Frame {
+            let area = say.area(piece.frame.width_mm, piece.frame.base_mm);
+            let name = source.piece_name(id);
+            add(
+                pen,
+                &[
+                    ("A flat place of ", false),
+                    (&area, true),
+                    (&format!(" for {name}"), false),
+                ],
+            );
+        }
+    }
+    let kit = live(&job.kit);
+    if kit
+        .iter()
+        .any(|(_, k)| k.kind == KitKind::Inflator && !k.stays)
+    {
+        add(
+            pen,
+            &[("One socket", true), (" near the place of work", false)],
+        );
+    }
+    if job.venue.walk_m > 0 {
+        let walk = say.length(job.venue.walk_m.saturating_mul(1000));
+        add(pen, &[("Room for a vehicle within ", false), (&walk, true)]);
+    }
+    let hangs = |mount: Mount| {
+        live(&job.pieces)
+            .iter()
+            .any(|(_, p)| p.kind != PieceKind::Frame && p.mount == mount && p.on.is_empty())
+    };
+    if hangs(Mount::CeilingPoints) {
+        add(
+            pen,
+            &[
+                ("Leave to tie to the ", false),
+                ("points in the ceiling", true),
+            ],
+        );
+    }
+    if hangs(Mount::WallHooks) {
+        add(
+            pen,
+            &[("Leave to put ", false), ("hooks on the wall", true)],
+        );
+    }
+    if job.venue.place != Place::Indoors {
+        add(
+            pen,
+            &[("A place inside, should the wind grow too strong", false)],
+        );
+    }
+    add(
+        pen,
+        &[(
+            "Exits, extinguishers, detectors and sprinklers stay clear",
+            false,
+        )],
+    );
+    if let Some(strike) = source.agreed(&job.times.strike_from) {
+        let until = source.agreed(&job.times.strike_by);
+        let until = until.map(|t| format!(" to {t}")).unwrap_or_default();
+        add(
+            pen,
+            &[
+                ("The room free for us from ", false),
+                (&strike, true),
+                (&until, true),
+            ],
+        );
+    }
+    let rules = job.venue.house_rules.trim();
+    if !rules.is_empty() {
+        add(
+            pen,
+            &[("House rules as we know them: ", false), (rules, false)],
+        );
+    }
+    lines
+}
+
+/// Cautions that reach the client: what holds in the room and after.
+fn care(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
+    let table = Table::new(wide, &[share(1.0)]);
+    let mut rows = Vec::new();
+    for caution in source.cautions() {
+        if matches!(
+            caution.phase,
+            Phase::Install | Phase::HandOver | Phase::Strike
+        ) {
+            rows.push(vec![Cell::Text(vec![doc.pen.run(&caution.text, BODY)])]);
+        }
+    }
+    let lead = "Tell us before the day about latex allergy, small children and animals.";
+    let mut blocks = vec![caution(
+        &mut doc.pen,
+        wide,
+        "With care.",
+        &format!("{lead} Never let balloons go outdoors. {ALWAYS}"),
+    )];
+    if !rows.is_empty() {
+        blocks.push(table.block(&mut doc.pen, "Care", &[], rows));
+    }
+    blocks
+}
+
+fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
+    let table = Table::new(wide, &[share(1.0), share(0.9), fixed(36.0).right()]);
+    let cash = |cents: i64| money(cents, &price.currency);
+    let pen = &mut doc.pen;
+    let mut rows: Vec<Vec<Cell>> = Vec::new();
+    let mut add = |pen: &mut Pen, label: &str, detail: &str, cents: String, strong: bool| {
+        let style = if strong { QUANTITY } else { BODY };
+        rows.push(vec![
+            Cell::Text(vec![pen.run(label, style)]),
+            Cell::Text(vec![pen.run(detail, NOTE)]),
+            Cell::Text(vec![pen.run(&cents, style)]),
+        ]);
+    };
+    for line in &price.lines {
+        add(pen, &line.label, &line.detail, cash(line.cents), false);
+    }
+    if price.discount_cents != 0 {
+        let less = price.discount_cents.saturating_neg();
+        add(pen, "Allowance", "", cash(less), false);
+    }
+    if price.minimum_cents != 0 {
+        add(
+            pen,
+            "To the least price of a job",
+            "",
+            cash(price.minimum_cents),
+            false,
+        );
+    }
+    if price.tax_cents != 0 || price.tax_bp != 0 {
+        add(pen, "Net", "", cash(price.net_cents), false);
+        let rate = percent(price.tax_bp);
+        add(pen, "Tax", &rate, cash(price.tax_cents), false);
+    }
+    add(pen, "To pay", "", cash(price.gross_cents), true);
+    if price.deposit_cents != 0 {
+        add(
+            pen,
+            "Of it on agreement",
+            "",
+            cash(price.deposit_cents),
+            false,
+        );
+    }
+    table.block(pen, "Price", &["", "", &price.currency], rows)
+}

@@ -1,0 +1,262 @@
+//! The call sheet: when to leave, who comes when, who does what, how to get in.
+
+use std::collections::BTreeMap;
+
+use job::live;
+
+use crate::doc::Doc;
+use crate::flow::Block;
+use crate::parts::{caution, figures, paragraph, section};
+use crate::say::{day, duration, list};
+use crate::source::Source;
+use crate::style::{BODY, NOTE, QUANTITY};
+use crate::table::{Cell, Table, fixed, share};
+
+/// Writes the sheet.
+pub fn write(doc: &mut Doc, source: &Source<'_>) {
+    let wide = doc.width();
+    doc.begin(source.crew_head("Call sheet"));
+    let strip = strip(source);
+    if !strip.is_empty() {
+        let block = figures(&mut doc.pen, wide, &strip, false);
+        doc.place(&[block]);
+    }
+    if let Some(first) = source.cautions().next() {
+        let block = caution(&mut doc.pen, wide, "With care.", &first.text);
+        doc.place(&[block.spaced(4.0)]);
+    }
+    let people = people(doc, source, wide);
+    doc.place(&[people]);
+    let half = doc.column(2);
+    let there = there(doc, source, half);
+    let access = access(doc, source, half);
+    doc.gap(6.0);
+    doc.place_beside(&there, &access, half + crate::doc::GUTTER);
+    let work = work(doc, source, wide);
+    doc.place(&work);
+    let notes = notes(doc, source, wide);
+    doc.place(&notes);
+}
+
+/// The times that everybody needs, the one to leave first.
+fn strip(source: &Source<'_>) -> Vec<(String, String)> {
+    let times = &source.job.times;
+    let mut out = Vec::new();
+    let mut add = |figure: Option<String>, word: &str| {
+        if let Some(figure) = figure {
+            out.push((figure, word.to_string()));
+        }
+    };
+    add(source.instant(source.plan.figures.leave_by_ms), "leave by");
+    add(source.agreed(&times.load_in), "load-in");
+    add(source.agreed(&times.ready_by), "ready by");
+    add(source.agreed(&times.doors_open), "doors");
+    add(source.agreed(&times.strike_from), "strike from");
+    out
+}
+
+fn people(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
+    let table = Table::new(
+        wide,
+        &[
+            share(1.2),
+            share(1.0),
+            share(1.0),
+            fixed(34.0),
+            fixed(22.0).right(),
+        ],
+    )
+    .at_least(9.0);
+    let mut rows = Vec::new();
+    for call in &source.plan.calls {
+        let mut days: Vec<(String, String)> = call
+            .days
+            .iter()
+            .map(|stretch| {
+                let on = source.say.local(stretch.start_ms);
+                (
+                    on.map(day).unwrap_or_default(),
+                    format!(
+                        "{} to {}",
+                        source.say.time_ms(Some(stretch.start_ms)),
+                        source.say.time_ms(Some(stretch.end_ms))
+                    ),
+                )
+            })
+            .collect();
+        if days.is_empty() {
+            days.push(("not needed yet".to_string(), String::new()));
+        }
+        for (index, (on, hours)) in days.into_iter().enumerate() {
+            let pen = &mut doc.pen;
+            let first = index == 0;
+            let text = |pen: &mut crate::doc::Pen, t: &str, s| Cell::Text(vec![pen.run(t, s)]);
+            rows.push(vec![
+                if first {
+                    text(pen, &call.name, BODY.bold())
+                } else {
+                    Cell::Empty
+                },
+                if first {
+                    text(pen, &call.phone, BODY)
+                } else {
+                    Cell::Empty
+                },
+                text(pen, &on, BODY),
+                text(pen, &hours, BODY.bold()),
+                if first {
+                    text(pen, &duration(call.work_s), BODY)
+                } else {
+                    Cell::Empty
+                },
+            ]);
+        }
+    }
+    if rows.is_empty() {
+        let none = doc.pen.run("Nobody is on this job yet.", BODY);
+        rows.push(vec![Cell::Text(vec![none])]);
+    }
+    table.block(
+        &mut doc.pen,
+        "People",
+        &["", "telephone", "day", "needed", "work"],
+        rows,
+    )
+}
+
+/// Where to go.
+fn there(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
+    let job = source.job;
+    let mut facts: Vec<(String, String)> = Vec::new();
+    let mut add = |name: &str, text: String| {
+        if !text.trim().is_empty() {
+            facts.push((name.to_string(), text));
+        }
+    };
+    add("Venue", job.venue.name.clone());
+    add("Address", job.venue.address.clone());
+    add("Ask for", job.venue.contact.clone());
+    if job.drive.minutes > 0 {
+        let mut way = duration(job.drive.minutes.saturating_mul(60));
+        if job.drive.distance_hm > 0 {
+            way = format!("{way}, {}", source.say.distance(job.drive.distance_hm));
+        }
+        add("Drive", way);
+    }
+    add("House rules", job.venue.house_rules.clone());
+    vec![fact_block(doc, wide, "There", &facts)]
+}
+
+/// How to get in.
+fn access(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
+    let job = source.job;
+    let say = &source.say;
+    let mut facts: Vec<(String, String)> = Vec::new();
+    if job.venue.walk_m > 0 {
+        facts.push((
+            "Walk".into(),
+            format!(
+                "{} from the vehicle",
+                say.length(job.venue.walk_m.saturating_mul(1000))
+            ),
+        ));
+    }
+    if job.venue.stair_steps > 0 {
+        facts.push((
+            "Stairs".into(),
+            crate::say::plural(job.venue.stair_steps, "step", "steps"),
+        ));
+    }
+    for (_, door) in live(&job.doors) {
+        facts.push((
+            door.name.clone(),
+            format!("{} wide and high", say.area(door.width_mm, door.height_mm)),
+        ));
+    }
+    if job.venue.ceiling_mm > 0 {
+        facts.push(("Ceiling".into(), say.length(job.venue.ceiling_mm)));
+    }
+    vec![fact_block(doc, wide, "The way in", &facts)]
+}
+
+/// Names and what is to be said of them.
+fn fact_block(doc: &mut Doc, wide: f64, title: &str, facts: &[(String, String)]) -> Block {
+    let table = Table::new(wide, &[fixed(26.0), share(1.0)]);
+    let mut rows = Vec::new();
+    for (name, text) in facts {
+        let name = doc.pen.run(name, NOTE);
+        let text = doc.pen.run(text, BODY);
+        rows.push(vec![Cell::Text(vec![name]), Cell::Text(vec![text])]);
+    }
+    if rows.is_empty() {
+        let none = doc.pen.run("Not written down yet.", NOTE);
+        rows.push(vec![Cell::Empty, Cell::Text(vec![none])]);
+    }
+    table.block(&mut doc.pen, title, &[], rows)
+}
+
+/// The work in order of start, a table for each day.
+fn work(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
+    let names: BTreeMap<&str, &str> = source
+        .job
+        .crew
+        .iter()
+        .map(|(id, c)| (id.as_str(), c.name.as_str()))
+        .collect();
+    let table = Table::new(
+        wide,
+        &[fixed(20.0), share(1.0), share(0.55), fixed(20.0).right()],
+    )
+    .at_least(8.4);
+    // days in order of their first task; work that has no time yet comes last
+    let mut days: Vec<(String, Vec<Vec<Cell>>)> = Vec::new();
+    for task in &source.plan.tasks {
+        let at = task.start_ms.and_then(|ms| source.say.local(ms));
+        let title = at.map_or_else(|| "Work without a time yet".to_string(), day);
+        let who: Vec<String> = task
+            .who
+            .iter()
+            .map(|id| {
+                names
+                    .get(id.as_str())
+                    .map_or(id.as_str(), |n| n)
+                    .to_string()
+            })
+            .collect();
+        let pen = &mut doc.pen;
+        let start = at.map(|at| source.say.time(at)).unwrap_or_default();
+        let row = vec![
+            Cell::Text(vec![pen.run(&start, QUANTITY)]),
+            Cell::Text(vec![pen.run(&task.title, BODY)]),
+            Cell::Text(vec![pen.run(&list(&who), BODY)]),
+            Cell::Text(vec![pen.run(&duration(task.duration_s), BODY)]),
+        ];
+        match days.iter_mut().find(|(t, _)| *t == title) {
+            Some((_, rows)) => rows.push(row),
+            None => days.push((title, vec![row])),
+        }
+    }
+    days.into_iter()
+        .map(|(title, rows)| table.block(&mut doc.pen, &title, &["", "", "", "takes"], rows))
+        .collect()
+}
+
+/// Notes to the job; notes to steps stand with their steps.
+fn notes(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (_, note) in live(&source.job.notes) {
+        if !note.step.is_empty() || note.text.trim().is_empty() {
+            continue;
+        }
+        let mut runs = vec![doc.pen.run(&note.text, BODY)];
+        if !note.who.is_empty() {
+            runs.push(doc.pen.run(&format!("  {}", note.who), NOTE));
+        }
+        let mut block = paragraph(&doc.pen, wide, &runs, 2.0);
+        if blocks.is_empty() {
+            block.rows.insert(0, section(&mut doc.pen, wide, "Notes"));
+        }
+        blocks.push(block);
+    }
+    blocks
+}

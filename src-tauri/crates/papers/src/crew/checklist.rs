@@ -1,0 +1,138 @@
+//! The checklists: the steps of the studio, of the room and of the strike, each with its box and its short code.
+
+use job::live;
+use plan::types::{Phase, Step};
+
+use crate::doc::{Doc, Pen};
+use crate::flow::Block;
+use crate::parts::{blanks, boxed};
+use crate::say::{count, duration, list};
+use crate::source::{ALWAYS, Source};
+use crate::style::{BODY, LABEL, NOTE, QUANTITY};
+use crate::table::{Cell, Table, fixed, share};
+
+/// Order, preparing, packing, loading.
+pub fn studio(doc: &mut Doc, source: &Source<'_>) {
+    let phases = [
+        (Phase::Order, "Order"),
+        (Phase::Prepare, "Prepare"),
+        (Phase::Pack, "Pack"),
+        (Phase::Load, "Load"),
+    ];
+    sheet(doc, source, "Studio checklist", &phases);
+}
+
+/// In the room, up to the signature.
+pub fn install(doc: &mut Doc, source: &Source<'_>) {
+    let phases = [(Phase::Install, "Install"), (Phase::HandOver, "Hand-over")];
+    if sheet(doc, source, "Install checklist", &phases) {
+        let wide = doc.width();
+        let row = blanks(&mut doc.pen, wide, &["Handed over to", "signature", "at"]);
+        doc.place(&[Block::of(vec![row])]);
+    }
+}
+
+/// Taking down.
+pub fn strike(doc: &mut Doc, source: &Source<'_>) {
+    if sheet(
+        doc,
+        source,
+        "Strike checklist",
+        &[(Phase::Strike, "Strike")],
+    ) {
+        let wide = doc.width();
+        let row = blanks(
+            &mut doc.pen,
+            wide,
+            &[
+                "Struck and counted back by",
+                "at",
+                "room left clear, seen by",
+            ],
+        );
+        doc.place(&[Block::of(vec![row])]);
+    }
+}
+
+/// A sheet of the steps of some phases; none if there is no such step.
+fn sheet(doc: &mut Doc, source: &Source<'_>, title: &str, phases: &[(Phase, &str)]) -> bool {
+    let wide = doc.width();
+    let table = Table::new(
+        wide,
+        &[
+            fixed(6.0).middle(),
+            fixed(11.0),
+            share(1.0),
+            fixed(22.0).right(),
+            fixed(32.0),
+            fixed(17.0).right(),
+        ],
+    )
+    .at_least(9.6);
+    let mut blocks = Vec::new();
+    for (phase, name) in phases {
+        let steps = source.plan.steps.iter().filter(|s| s.phase == *phase);
+        let rows: Vec<Vec<Cell>> = steps.map(|s| row(&mut doc.pen, source, s)).collect();
+        if !rows.is_empty() {
+            let labels = ["", "", "", "how much", "who", "takes"];
+            blocks.push(table.block(&mut doc.pen, name, &labels, rows));
+        }
+    }
+    if blocks.is_empty() {
+        return false;
+    }
+    doc.begin(source.crew_head(title));
+    let runs = [doc.pen.run(ALWAYS, BODY)];
+    let always = boxed(&doc.pen, wide, &runs);
+    doc.place(&[always]);
+    doc.place(&blocks);
+    true
+}
+
+/// A step: its caution before its how, then what it needs and what was noted.
+fn row(pen: &mut Pen, source: &Source<'_>, step: &Step) -> Vec<Cell> {
+    let mut what = vec![pen.run(&step.title, BODY.bold())];
+    if !step.piece.is_empty() {
+        let name = source.piece_name(&step.piece);
+        if !step.title.contains(&name) {
+            what.push(pen.run(&format!("  {name}"), NOTE));
+        }
+    }
+    if !step.caution.is_empty() {
+        what.push(pen.run(&format!("\n{}", step.caution), LABEL.bold()));
+    }
+    if !step.how.is_empty() {
+        what.push(pen.run(&format!("\n{}", step.how), LABEL));
+    }
+    if !step.needs.is_empty() {
+        let needs = format!("\nAt hand: {}", list(&step.needs));
+        what.push(pen.run(&needs, NOTE));
+    }
+    for (_, note) in live(&source.job.notes) {
+        if note.step == step.id && !note.text.trim().is_empty() {
+            what.push(pen.run(&format!("\nNote: {}", note.text), LABEL));
+        }
+    }
+    let much = match (step.quantity, step.unit.as_str()) {
+        (_, "") => String::new(),
+        (n, unit) => format!("{}\u{a0}{unit}", count(n)),
+    };
+    let takes = if step.duration_s > 0 {
+        duration(step.duration_s)
+    } else {
+        String::new()
+    };
+    let mut who = vec![pen.run(&list(&step.who), BODY)];
+    if let Some(start) = source.instant(step.start_ms) {
+        let gap = if step.who.is_empty() { "" } else { "\n" };
+        who.push(pen.run(&format!("{gap}{start}"), NOTE));
+    }
+    vec![
+        Cell::Tick(Vec::new()),
+        Cell::Text(vec![pen.run(&step.code, QUANTITY)]),
+        Cell::Text(what),
+        Cell::Text(vec![pen.run(&much, BODY)]),
+        Cell::Text(who),
+        Cell::Text(vec![pen.run(&takes, BODY)]),
+    ]
+}

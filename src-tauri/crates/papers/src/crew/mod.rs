@@ -1,0 +1,38 @@
+//! The crew pack: everything that the crew carries, in the order in which it is used.
+
+mod call_sheet;
+mod cautions;
+mod checklist;
+mod cluster_cards;
+mod order_list;
+mod packing_list;
+mod sizing_sheet;
+mod stringing;
+
+pub use order_list::order_csv;
+
+use job::Job;
+use plan::Plan;
+
+use crate::doc::Doc;
+use crate::source::Source;
+use crate::{Paper, PaperError, Sheet, finished};
+
+/// The crew pack: call sheet, packing list, order list, sizing sheet, cluster cards, stringing order, checklists,
+/// cautions. It holds nothing of the client's private data and no money.
+pub fn crew_pack(job: &Job, plan: &Plan, sheet: &Sheet) -> Result<Paper, PaperError> {
+    let source = Source::new(job, plan, sheet);
+    let mut doc = Doc::new(sheet.size)?;
+    call_sheet::write(&mut doc, &source);
+    packing_list::write(&mut doc, &source);
+    order_list::write(&mut doc, &source);
+    sizing_sheet::write(&mut doc, &source);
+    cluster_cards::write(&mut doc, &source);
+    stringing::write(&mut doc, &source);
+    checklist::studio(&mut doc, &source);
+    checklist::install(&mut doc, &source);
+    checklist::strike(&mut doc, &source);
+    cautions::write(&mut doc, &source);
+    let title = format!("Crew pack: {}", source.name());
+    finished(doc, &title, "Crew pack", sheet)
+}

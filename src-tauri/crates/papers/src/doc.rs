@@ -1,0 +1,366 @@
+//! A document while it is being written: pages, heads, feet, and a pen that knows the typeface.
+
+use std::collections::BTreeSet;
+
+use crate::flow::{Block, Room, fill, last_column};
+use crate::letters::Letters;
+use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
+use crate::style::{BLACK, FOOT, HEAVY, LABEL, Style, THIN, TITLE, TITLE_AGAIN};
+use crate::text::{Line, Run, break_lines, shorten, width};
+use crate::{PaperError, PaperSize};
+
+/// Margin on all sides in mm.
+pub const MARGIN: f64 = 15.0;
+/// Between two columns of a page in mm.
+pub const GUTTER: f64 = 10.0;
+/// From the end of the text to the lower margin in mm: the foot and the air over it.
+const FOOT_SPACE: f64 = 9.0;
+/// Under the rule of a head in mm.
+const UNDER_HEAD: f64 = 4.0;
+/// The most letters of a name in a head or foot.
+const NAME_LETTERS: usize = 90;
+/// Halvings of the height when columns are made equal: to a hundredth of a millimetre.
+const BALANCE_STEPS: u32 = 15;
+
+/// Text goes through the pen: it is cleaned, and what the face lacks is remembered.
+pub struct Pen {
+    letters: Letters,
+    /// Letters that could not be drawn.
+    pub missing: BTreeSet<char>,
+}
+
+impl Pen {
+    /// A run of one style.
+    pub fn run(&mut self, text: &str, style: Style) -> Run {
+        Run {
+            text: self.letters.clean(text, &mut self.missing),
+            style,
+        }
+    }
+
+    /// Lines of one style, no wider than `max` mm.
+    pub fn lines(&mut self, text: &str, style: Style, max: f64) -> Vec<Line> {
+        let run = self.run(text, style);
+        self.set(&[run], max)
+    }
+
+    /// Lines of runs, no wider than `max` mm.
+    pub fn set(&self, runs: &[Run], max: f64) -> Vec<Line> {
+        break_lines(&self.letters, runs, max)
+    }
+
+    /// Width of a text on one line in mm.
+    pub fn width(&mut self, text: &str, style: Style) -> f64 {
+        let run = self.run(text, style);
+        width(&self.letters, style, &run.text)
+    }
+}
+
+/// The head of a paper: its name at the left, whose it is at the right.
+pub struct Head {
+    /// Name of the paper; a line break may divide it.
+    pub title: String,
+    /// At the right: the first line is set bold.
+    pub aside: Vec<String>,
+}
+
+/// A place to go to from the outline.
+pub struct Bookmark {
+    /// What it is called.
+    pub title: String,
+    /// Page, from 0.
+    pub page: usize,
+}
+
+/// Pages being filled.
+pub struct Doc {
+    /// The pen.
+    pub pen: Pen,
+    /// Finished groups of each page, in reading order.
+    pub pages: Vec<Vec<Group>>,
+    /// Where the papers begin.
+    pub bookmarks: Vec<Bookmark>,
+    size: PaperSize,
+    head: Head,
+    y: f64,
+    // where text begins on a page that carries the short head
+    top_again: f64,
+}
+
+impl Doc {
+    /// An empty document.
+    pub fn new(size: PaperSize) -> Result<Doc, PaperError> {
+        Ok(Doc {
+            pen: Pen {
+                letters: Letters::read()?,
+                missing: BTreeSet::new(),
+            },
+            pages: Vec::new(),
+            bookmarks: Vec::new(),
+            size,
+            head: Head {
+                title: String::new(),
+                aside: Vec::new(),
+            },
+            y: MARGIN,
+            top_again: MARGIN,
+        })
+    }
+
+    /// Width of the text in mm.
+    pub fn width(&self) -> f64 {
+        self.size.width() - 2.0 * MARGIN
+    }
+
+    /// Width of one of `count` equal columns in mm.
+    pub fn column(&self, count: u32) -> f64 {
+        let n = f64::from(count.max(1));
+        (self.width() - GUTTER * (n - 1.0)) / n
+    }
+
+    /// Lower end of the text in mm.
+    fn bottom(&self) -> f64 {
+        self.size.height() - MARGIN - FOOT_SPACE
+    }
+
+    /// Goes down by so many mm.
+    pub fn gap(&mut self, mm: f64) {
+        self.y += mm;
+    }
+
+    /// Begins a paper on a new page.
+    pub fn begin(&mut self, head: Head) {
+        self.head = head;
+        self.pages.push(Vec::new());
+        self.bookmarks.push(Bookmark {
+            title: shorten(&self.head.title, NAME_LETTERS),
+            page: self.pages.len() - 1,
+        });
+        let (groups, again) = self.head_groups(true);
+        self.draw(groups);
+        self.y = again;
+        self.top_again = self.head_groups(false).1;
+    }
+
+    /// A page that goes on with the same paper.
+    fn go_on(&mut self) {
+        self.pages.push(Vec::new());
+        let (groups, y) = self.head_groups(false);
+        self.draw(groups);
+        self.y = y;
+    }
+
+    /// The head, in full or for a later page, and where text begins under it.
+    fn head_groups(&mut self, full: bool) -> (Vec<Group>, f64) {
+        let wide = self.width();
+        let title = shorten_lines(&self.head.title);
+        let style = if full { TITLE } else { TITLE_AGAIN };
+        let shown = if full {
+            title
+        } else {
+            title.replace('\n', " ")
+        };
+        let mut runs = vec![self.pen.run(&shown, style)];
+        if !full {
+            runs.push(self.pen.run("  continued", LABEL));
+        }
+        let left = self.pen.set(&runs, wide * 0.58);
+        let aside: Vec<String> = self
+            .head
+            .aside
+            .iter()
+            .take(if full { 5 } else { 1 })
+            .map(|t| shorten(t, NAME_LETTERS))
+            .collect();
+        let mut right = Vec::new();
+        for (index, text) in aside.iter().enumerate() {
+            let style = if index == 0 { LABEL.bold() } else { LABEL };
+            right.extend(self.pen.lines(text, style, wide * 0.40));
+        }
+        let tall = height(&left).max(height(&right));
+        let rule = MARGIN + tall + 2.2;
+        let tag = if full { Tag::H1 } else { Tag::Artifact };
+        let right_tag = if full { Tag::P } else { Tag::Artifact };
+        let groups = vec![
+            Group::new(
+                tag,
+                stack(
+                    &left,
+                    MARGIN,
+                    MARGIN + tall - height(&left),
+                    wide,
+                    Align::Left,
+                ),
+            ),
+            Group::new(
+                right_tag,
+                stack(
+                    &right,
+                    MARGIN,
+                    MARGIN + tall - height(&right),
+                    wide,
+                    Align::Right,
+                ),
+            ),
+            Group::new(
+                Tag::Artifact,
+                vec![Mark::rule(
+                    At::new(MARGIN, rule),
+                    At::new(MARGIN + wide, rule),
+                    HEAVY,
+                    BLACK,
+                )],
+            ),
+        ];
+        (groups, rule + UNDER_HEAD)
+    }
+
+    fn draw(&mut self, groups: Vec<Group>) {
+        if let Some(page) = self.pages.last_mut() {
+            page.extend(groups);
+        }
+    }
+
+    /// Blocks under each other over the whole width.
+    pub fn place(&mut self, blocks: &[Block]) {
+        self.lay(blocks, &[0.0], false);
+    }
+
+    /// Blocks in columns of the same width that end at about the same height on the last page.
+    pub fn place_columns(&mut self, blocks: &[Block], count: u32) {
+        let step = self.column(count) + GUTTER;
+        let lanes: Vec<f64> = (0..count.max(1)).map(|i| f64::from(i) * step).collect();
+        self.lay(blocks, &lanes, true);
+    }
+
+    /// Two columns with their own blocks side by side; the second begins `offset` mm from the left.
+    pub fn place_beside(&mut self, left: &[Block], right: &[Block], offset: f64) {
+        let (page, y) = (self.pages.len(), self.y);
+        self.lay(left, &[0.0], false);
+        let end = (self.pages.len(), self.y);
+        let other = self.lay_from(right, &[offset], false, page, y);
+        self.y = match other.0.cmp(&end.0) {
+            std::cmp::Ordering::Less => end.1,
+            std::cmp::Ordering::Equal => end.1.max(other.1),
+            std::cmp::Ordering::Greater => other.1,
+        };
+    }
+
+    fn lay(&mut self, blocks: &[Block], lanes: &[f64], balance: bool) {
+        let (page, y) = (self.pages.len(), self.y);
+        self.y = self.lay_from(blocks, lanes, balance, page, y).1;
+    }
+
+    /// Lays blocks from a height of a page (counted from 1) on, making pages as needed. Answers the page and the
+    /// height where they end.
+    fn lay_from(
+        &mut self,
+        blocks: &[Block],
+        lanes: &[f64],
+        balance: bool,
+        page: usize,
+        top: f64,
+    ) -> (usize, f64) {
+        let count = lanes.len().max(1);
+        let (first, full) = (self.bottom() - top, self.bottom() - self.top_again);
+        // a later page offers more than what is left of this one, never less
+        let full = full.max(first);
+        let normal = |column: usize| if column < count { first } else { full };
+        let fresh = count > 1;
+        let rooms = |of: &dyn Fn(usize) -> f64| {
+            let placed = fill(blocks, &Room { of, full, fresh });
+            last_column(&placed) / count
+        };
+        let last_page = rooms(&normal);
+        let mut low = 0.0;
+        let mut high = normal(last_page * count);
+        if balance {
+            for _ in 0..BALANCE_STEPS {
+                let middle = (low + high) / 2.0;
+                let shorter = |column: usize| {
+                    if column / count == last_page {
+                        middle
+                    } else {
+                        normal(column)
+                    }
+                };
+                if rooms(&shorter) == last_page {
+                    high = middle;
+                } else {
+                    low = middle;
+                }
+            }
+        }
+        let chosen = |column: usize| {
+            if balance && column / count == last_page {
+                high
+            } else {
+                normal(column)
+            }
+        };
+        let room = Room {
+            of: &chosen,
+            full,
+            fresh,
+        };
+        let mut end = (page, top);
+        for placed in fill(blocks, &room) {
+            let number = page + placed.column / count;
+            while self.pages.len() < number {
+                self.go_on();
+            }
+            let start = if number == page { top } else { self.top_again };
+            let x = MARGIN + lanes.get(placed.column % count).copied().unwrap_or(0.0);
+            let y = start + placed.y;
+            let below = y + placed.row.height;
+            end = if number > end.0 {
+                (number, below)
+            } else {
+                (end.0, end.1.max(below))
+            };
+            if let Some(groups) = self.pages.get_mut(number.saturating_sub(1)) {
+                groups.extend(placed.row.groups.iter().map(|g| g.by(x, y)));
+            }
+        }
+        end
+    }
+
+    /// Writes the foot of every page: who, which paper, page of pages.
+    pub fn feet(&mut self, who: &str, paper: &str) {
+        let (wide, base) = (self.width(), self.size.height() - MARGIN);
+        let pages = self.pages.len();
+        let third = wide / 3.0 - 2.0;
+        for number in 1..=pages {
+            let mut marks = vec![Mark::rule(
+                At::new(MARGIN, base - 5.4),
+                At::new(MARGIN + wide, base - 5.4),
+                THIN,
+                BLACK,
+            )];
+            let texts = [
+                (shorten(who, 60), Align::Left),
+                (shorten(paper, 60), Align::Middle),
+                (format!("{number} of {pages}"), Align::Right),
+            ];
+            for (index, (text, align)) in texts.iter().enumerate() {
+                let lines = self.pen.lines(text, FOOT, third);
+                let line: Vec<Line> = lines.into_iter().take(1).collect();
+                let x = MARGIN + [0.0, wide / 3.0 + 1.0, wide - third][index.min(2)];
+                marks.extend(stack(&line, x, base - 4.2, third, *align));
+            }
+            if let Some(page) = self.pages.get_mut(number - 1) {
+                page.push(Group::new(Tag::Artifact, marks));
+            }
+        }
+    }
+}
+
+/// A title of at most two lines as typed, each cut to a bearable length.
+fn shorten_lines(title: &str) -> String {
+    title
+        .lines()
+        .take(2)
+        .map(|l| shorten(l, NAME_LETTERS / 2))
+        .collect::<Vec<_>>()
+        .join("\n")
+}

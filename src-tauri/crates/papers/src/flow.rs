@@ -1,0 +1,235 @@
+//! Rows into columns and pages: nothing is split that should stay whole, and no head stands alone at the foot of a page.
+
+use crate::marks::Group;
+
+/// Rounding that sums of heights may carry, in mm.
+const SLACK: f64 = 1e-6;
+
+/// A strip of a column that is never split. Its marks are placed from its own upper left corner.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// In mm.
+    pub height: f64,
+    /// Space above, in mm; none at the top of a column.
+    pub before: f64,
+    /// Stays on the same page as the next row.
+    pub keep: bool,
+    /// What it shows.
+    pub groups: Vec<Group>,
+}
+
+/// Rows that belong together, such as a table with its head.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Block {
+    /// From the top down; the first may be a head that stays with the next.
+    pub rows: Vec<Row>,
+    /// Drawn again where the block goes on in another column.
+    pub again: Vec<Row>,
+}
+
+/// Where a row came to stand.
+pub struct Placed<'a> {
+    /// Column, counted from the first of the first page.
+    pub column: usize,
+    /// Below the top of the column, in mm.
+    pub y: f64,
+    /// The row.
+    pub row: &'a Row,
+}
+
+/// The columns to fill.
+pub struct Room<'a> {
+    /// Height of each column by its number, in mm.
+    pub of: &'a dyn Fn(usize) -> f64,
+    /// Height of the tallest column that can ever come, in mm.
+    pub full: f64,
+    /// The first column begins at the top of its space, so that no gap is due there.
+    pub fresh: bool,
+}
+
+impl Block {
+    /// A block of rows that repeat nothing.
+    pub fn of(rows: Vec<Row>) -> Block {
+        Block {
+            rows,
+            again: Vec::new(),
+        }
+    }
+
+    /// The block with more space above.
+    pub fn spaced(mut self, before: f64) -> Block {
+        if let Some(first) = self.rows.first_mut() {
+            first.before = before;
+        }
+        self
+    }
+
+    /// Binds the first two rows and the last two, so that no single row is left alone on either side of a break.
+    pub fn bound(mut self) -> Block {
+        let count = self.rows.len();
+        let heads = self.rows.iter().take_while(|r| r.keep).count();
+        if count >= heads + 4 {
+            for index in [heads, count - 2] {
+                if let Some(row) = self.rows.get_mut(index) {
+                    row.keep = true;
+                }
+            }
+        }
+        self
+    }
+}
+
+/// Places all rows. A chain of rows that keep together moves on as one; a chain that is taller than any column is
+/// broken; a row taller than any column is placed all the same (builders never make one).
+pub fn fill<'a>(blocks: &'a [Block], room: &Room<'_>) -> Vec<Placed<'a>> {
+    let mut out: Vec<Placed<'a>> = Vec::new();
+    let (mut column, mut y, mut fresh) = (0, 0.0, room.fresh);
+    for block in blocks {
+        let mut at = 0;
+        while at < block.rows.len() {
+            let kept = block.rows.iter().skip(at).take_while(|r| r.keep).count();
+            let chain = block
+                .rows
+                .get(at..(at + kept + 1).min(block.rows.len()))
+                .unwrap_or_default();
+            let fits = |rows: &[Row], y: f64, fresh: bool| {
+                y + tall(rows, fresh) <= (room.of)(column) + SLACK
+            };
+            let take = if fits(chain, y, fresh) {
+                chain.len()
+            } else if !fresh || (room.of)(column) + SLACK < room.full {
+                0
+            } else {
+                chain
+                    .iter()
+                    .enumerate()
+                    .take_while(|(i, _)| fits(chain.get(..=*i).unwrap_or_default(), y, fresh))
+                    .count()
+                    .max(1)
+            };
+            if take == 0 {
+                // a head drawn again in a column too short for what follows it is taken back
+                while fresh && out.last().is_some_and(|p| p.column == column) {
+                    out.pop();
+                }
+                (column, y, fresh) = (column + 1, 0.0, true);
+                if at > 0 {
+                    for row in &block.again {
+                        out.push(Placed { column, y, row });
+                        y += row.height;
+                    }
+                }
+                continue;
+            }
+            for row in chain.iter().take(take) {
+                y += if fresh { 0.0 } else { row.before };
+                out.push(Placed { column, y, row });
+                y += row.height;
+                fresh = false;
+            }
+            at += take;
+        }
+    }
+    out
+}
+
+/// Height of rows under each other.
+fn tall(rows: &[Row], fresh: bool) -> f64 {
+    let all: f64 = rows.iter().map(|r| r.before + r.height).sum();
+    match rows.first() {
+        Some(first) if fresh => all - first.before,
+        _ => all,
+    }
+}
+
+/// The number of the last column used, 0 if none.
+pub fn last_column(placed: &[Placed<'_>]) -> usize {
+    placed.last().map_or(0, |p| p.column)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn row(height: f64, keep: bool) -> Row {
+        Row {
+            height,
+            before: 1.0,
+            keep,
+            groups: Vec::new(),
+        }
+    }
+
+    fn places(blocks: &[Block], height: f64) -> Vec<(usize, f64)> {
+        let room = Room {
+            of: &|_| height,
+            full: height,
+            fresh: true,
+        };
+        fill(blocks, &room)
+            .iter()
+            .map(|p| (p.column, p.y))
+            .collect()
+    }
+
+    #[test]
+    fn rows_follow_each_other_and_break_whole() {
+        let blocks = [Block::of(vec![row(4.0, false); 3])];
+        assert_eq!(places(&blocks, 10.0), [(0, 0.0), (0, 5.0), (1, 0.0)]);
+    }
+
+    #[test]
+    fn a_head_moves_with_its_first_row() {
+        let blocks = [
+            Block::of(vec![row(6.0, false)]),
+            Block::of(vec![row(2.0, true), row(4.0, false)]),
+        ];
+        assert_eq!(places(&blocks, 10.0), [(0, 0.0), (1, 0.0), (1, 3.0)]);
+    }
+
+    #[test]
+    fn the_head_is_repeated_where_a_block_goes_on() {
+        let block = Block {
+            rows: vec![row(2.0, true), row(4.0, false), row(4.0, false)],
+            again: vec![row(2.0, true)],
+        };
+        assert_eq!(
+            places(&[block], 10.0),
+            [(0, 0.0), (0, 3.0), (1, 0.0), (1, 2.0)]
+        );
+    }
+
+    #[test]
+    fn no_row_is_left_alone_after_a_break() {
+        let block = Block::of(vec![row(4.0, false); 5]).bound();
+        // two fit a column: 2, 1, 2 and never 2, 2, 1
+        assert_eq!(
+            places(&[block], 10.0)
+                .iter()
+                .map(|p| p.0)
+                .collect::<Vec<_>>(),
+            [0, 0, 1, 2, 2]
+        );
+    }
+
+    #[test]
+    fn a_chain_too_tall_for_a_column_is_broken_and_ends() {
+        let blocks = [Block::of(vec![row(4.0, true); 7])];
+        assert_eq!(places(&blocks, 10.0).len(), 7);
+        assert_eq!(
+            places(&[Block::of(vec![row(99.0, false)])], 10.0),
+            [(0, 0.0)]
+        );
+    }
+
+    #[test]
+    fn a_short_first_column_is_left_for_a_full_one() {
+        let room = Room {
+            of: &|c| if c == 0 { 3.0 } else { 10.0 },
+            full: 10.0,
+            fresh: false,
+        };
+        let blocks = [Block::of(vec![row(6.0, false)])];
+        assert_eq!(fill(&blocks, &room)[0].column, 1);
+    }
+}

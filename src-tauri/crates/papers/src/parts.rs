@@ -1,0 +1,199 @@
+//! The parts that papers share besides tables: strips of figures, paragraphs, cautions, lines to write on.
+
+use crate::doc::Pen;
+use crate::flow::{Block, Row};
+use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
+use crate::style::{BLACK, BODY, FIGURE, HEAVY, LABEL, MEDIUM, SECTION, THIN};
+use crate::text::{Line, Run};
+
+/// Inside a box with a border, left and right, in mm.
+const BOX_SIDE: f64 = 4.0;
+/// Inside a box with a border, above and below, in mm.
+const BOX_EDGE: f64 = 2.4;
+/// The most that one box holds in mm; longer text goes on in a second one.
+const TALLEST_BOX: f64 = 90.0;
+
+/// A strip of figures, each with its word under it, spread over the width; the last ends at the right edge. With
+/// `ruled` it lies between two thin rules.
+pub fn figures(pen: &mut Pen, width: f64, items: &[(String, String)], ruled: bool) -> Block {
+    let per_line = items.len().clamp(1, 5);
+    let mut rows = Vec::new();
+    for chunk in items.chunks(per_line) {
+        rows.push(figure_row(pen, width, chunk, ruled));
+    }
+    Block::of(rows)
+}
+
+fn figure_row(pen: &mut Pen, width: f64, items: &[(String, String)], ruled: bool) -> Row {
+    let count = f64::from(u32::try_from(items.len().max(1)).unwrap_or(1));
+    let most = width / count - 3.0;
+    let mut sets: Vec<(Vec<Line>, Vec<Line>, f64)> = Vec::new();
+    for (figure, label) in items {
+        let big = pen.lines(figure, FIGURE, most);
+        let small = pen.lines(label, LABEL, most);
+        let wide = big
+            .iter()
+            .chain(&small)
+            .map(|l| l.width)
+            .fold(0.0, f64::max);
+        sets.push((big, small, wide));
+    }
+    let used: f64 = sets.iter().map(|s| s.2).sum();
+    let gap = if sets.len() > 1 {
+        (width - used) / (count - 1.0)
+    } else {
+        0.0
+    };
+    let big_tall = sets.iter().map(|s| height(&s.0)).fold(0.0, f64::max);
+    let small_tall = sets.iter().map(|s| height(&s.1)).fold(0.0, f64::max);
+    let pad = if ruled { 2.6 } else { 0.0 };
+    let total = big_tall + small_tall + 2.0 * pad;
+    let mut groups = Vec::new();
+    let mut x = 0.0;
+    for (index, (big, small, wide)) in sets.iter().enumerate() {
+        let align = if index > 0 && index + 1 == sets.len() {
+            Align::Right
+        } else {
+            Align::Left
+        };
+        let mut marks = stack(big, x, pad + big_tall - height(big), *wide, align);
+        marks.extend(stack(small, x, pad + big_tall, *wide, align));
+        groups.push(Group::new(Tag::P, marks));
+        x += wide + gap;
+    }
+    if ruled {
+        let rule = |y: f64| Mark::rule(At::new(0.0, y), At::new(width, y), THIN, BLACK);
+        groups.push(Group::new(Tag::Artifact, vec![rule(0.0), rule(total)]));
+    }
+    Row {
+        height: total,
+        before: 3.0,
+        keep: false,
+        groups,
+    }
+}
+
+/// A head over text that is no table.
+pub fn section(pen: &mut Pen, width: f64, title: &str) -> Row {
+    let lines = pen.lines(title, SECTION, width);
+    let rule = height(&lines) + 1.2;
+    Row {
+        height: rule,
+        before: 6.0,
+        keep: true,
+        groups: vec![
+            Group::new(Tag::H2, stack(&lines, 0.0, 0.0, width, Align::Left)),
+            Group::new(
+                Tag::Artifact,
+                vec![Mark::rule(
+                    At::new(0.0, rule),
+                    At::new(width, rule),
+                    MEDIUM,
+                    BLACK,
+                )],
+            ),
+        ],
+    }
+}
+
+/// A paragraph. It may break between lines, but never leaves one line alone.
+pub fn paragraph(pen: &Pen, width: f64, runs: &[Run], before: f64) -> Block {
+    let lines = pen.set(runs, width);
+    let rows = lines
+        .iter()
+        .map(|line| Row {
+            height: line.height,
+            before: 0.0,
+            keep: false,
+            groups: vec![Group::new(
+                Tag::P,
+                stack(std::slice::from_ref(line), 0.0, 0.0, width, Align::Left),
+            )],
+        })
+        .collect();
+    Block::of(rows).spaced(before).bound()
+}
+
+/// A caution in its box: the first words bold.
+pub fn caution(pen: &mut Pen, width: f64, lead: &str, text: &str) -> Block {
+    let style = BODY;
+    let runs = [
+        pen.run(&format!("{lead} "), style.bold()),
+        pen.run(text, style),
+    ];
+    boxed(pen, width, &runs)
+}
+
+/// Text in a heavy border.
+pub fn boxed(pen: &Pen, width: f64, runs: &[Run]) -> Block {
+    let mut lines = pen.set(runs, width - 2.0 * BOX_SIDE);
+    let mut rows = Vec::new();
+    while !lines.is_empty() {
+        let mut tall = 0.0;
+        let mut count = 0;
+        for line in &lines {
+            tall += line.height;
+            if count > 0 && tall > TALLEST_BOX {
+                break;
+            }
+            count += 1;
+        }
+        let part: Vec<Line> = lines.drain(..count).collect();
+        let total = height(&part) + 2.0 * BOX_EDGE;
+        rows.push(Row {
+            height: total,
+            before: 4.0,
+            keep: false,
+            groups: vec![
+                Group::new(
+                    Tag::Artifact,
+                    vec![Mark::Frame {
+                        at: At::new(0.0, 0.0),
+                        width,
+                        height: total,
+                        thickness: HEAVY,
+                        ink: BLACK,
+                        fill: None,
+                    }],
+                ),
+                Group::new(Tag::P, stack(&part, BOX_SIDE, BOX_EDGE, width, Align::Left)),
+            ],
+        });
+    }
+    Block::of(rows)
+}
+
+/// Lines to write on, side by side, each with its word under it.
+pub fn blanks(pen: &mut Pen, width: f64, labels: &[&str]) -> Row {
+    let count = f64::from(u32::try_from(labels.len().max(1)).unwrap_or(1));
+    let gap = 8.0;
+    let wide = (width - gap * (count - 1.0)) / count;
+    let line = 11.0;
+    let mut groups = Vec::new();
+    let mut tall = 0.0_f64;
+    let mut x = 0.0;
+    for label in labels {
+        let set = pen.lines(label, LABEL, wide);
+        tall = tall.max(height(&set));
+        groups.push(Group::new(
+            Tag::Artifact,
+            vec![Mark::rule(
+                At::new(x, line),
+                At::new(x + wide, line),
+                THIN,
+                BLACK,
+            )],
+        ));
+        groups.push(Group::new(
+            Tag::P,
+            stack(&set, x, line + 0.8, wide, Align::Left),
+        ));
+        x += wide + gap;
+    }
+    Row {
+        height: line + 0.8 + tall,
+        before: 4.0,
+        keep: false,
+        groups,
+    }
+}

@@ -1,0 +1,395 @@
+//! The picture of a job: its pieces from the front, to one scale, drawn from the plan.
+
+use job::piece::{PieceKind, Shape};
+use job::stock::Pattern;
+use plan::types::{ChainPlan, GarlandPlan, PiecePlan};
+
+use crate::colour::{INK, Rgb};
+use crate::doc::Pen;
+use crate::draw::round_knot;
+use crate::marks::{Align, At, Mark, stack};
+use crate::source::Source;
+use crate::style::{LABEL, NOTE};
+use crate::table::Drawing;
+
+/// The wall and the floor behind the pieces: pale enough for any balloon, and for no ink at all.
+const WALL: Rgb = Rgb([0xf4, 0xf1, 0xea]);
+const FLOOR: Rgb = Rgb([0xe6, 0xe1, 0xd6]);
+/// The frame behind a garland.
+const STEEL: Rgb = Rgb([0x6d, 0x6a, 0x63]);
+/// Air round the pieces in mm of paper.
+const AIR: f64 = 7.0;
+/// Height of the names under a row of pieces in mm of paper.
+const NAMES: f64 = 7.0;
+/// The most balls that are drawn of a job; beyond, every second, third … cluster stands for all.
+const MOST_BALLS: usize = 1600;
+/// Turn from cluster to cluster: the golden angle, so that no rows of balloons form.
+const TURN: f64 = 2.399_963_229_728_653;
+/// Chains alike are drawn so far below each other, mm; four at most.
+const CHAIN_STEP: f64 = 260.0;
+const MOST_CHAINS: i64 = 4;
+
+/// A disc of the scene: mm of the real thing, y up, depth towards the eye.
+struct Disc {
+    x: f64,
+    y: f64,
+    depth: f64,
+    radius: f64,
+    colour: String,
+}
+
+/// A piece ready to be drawn.
+struct Figure {
+    name: String,
+    discs: Vec<Disc>,
+    /// Posts and rails of a frame: pairs of points.
+    posts: Vec<[(f64, f64); 2]>,
+    stands: bool,
+    left: f64,
+    right: f64,
+    low: f64,
+    high: f64,
+}
+
+/// The picture, and whether some clusters stand for others. `None` if there is nothing to draw.
+pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Option<Drawing> {
+    let total: usize = source.plan.pieces.iter().map(balls_of).sum();
+    let stride = total.div_ceil(MOST_BALLS).max(1);
+    let figures: Vec<Figure> = source
+        .plan
+        .pieces
+        .iter()
+        .filter_map(|p| figure(source, p, stride))
+        .collect();
+    if figures.is_empty() {
+        return None;
+    }
+    let rows = best_rows(&figures, width, height);
+    let lanes = f64::from(u32::try_from(rows.len()).unwrap_or(1));
+    let lane = height / lanes;
+    let names = if figures.len() > 1 { NAMES } else { 0.0 };
+    let scale = scale_of(&rows, width, lane, names);
+    let mut marks = Vec::new();
+    let mut top = 0.0;
+    for row in &rows {
+        marks.extend(backdrop(top, width, lane));
+        let used: f64 = row.iter().map(|f| (f.right - f.left) * scale).sum();
+        let count = f64::from(u32::try_from(row.len()).unwrap_or(1));
+        let gap = (width - used) / (count + 1.0);
+        let floor = top + lane - AIR - names;
+        let mut x = gap;
+        for figure in row {
+            let wide = (figure.right - figure.left) * scale;
+            let base = if figure.stands {
+                floor + figure.low.min(0.0) * scale
+            } else {
+                top + AIR + figure.high * scale
+            };
+            let origin = At::new(x - figure.left * scale, base);
+            draw(&mut marks, source, figure, origin, scale);
+            if names > 0.0 {
+                let most = wide + gap - 2.0;
+                let lines = pen.lines(&figure.name, LABEL, most.max(12.0));
+                let one: Vec<_> = lines.into_iter().take(1).collect();
+                let left = x + wide / 2.0 - most.max(12.0) / 2.0;
+                marks.extend(stack(
+                    &one,
+                    left,
+                    top + lane - NAMES + 0.6,
+                    most.max(12.0),
+                    Align::Middle,
+                ));
+            }
+            x += wide + gap;
+        }
+        top += lane;
+    }
+    if stride > 1 {
+        let text = format!("Drawn with one cluster in {stride}.");
+        let lines = pen.lines(&text, NOTE, width - 2.0 * AIR);
+        marks.extend(stack(&lines, AIR, 1.5, width - 2.0 * AIR, Align::Right));
+    }
+    Some(Drawing {
+        width,
+        height,
+        marks,
+    })
+}
+
+fn balls_of(piece: &PiecePlan) -> usize {
+    let garland = piece.garland.as_ref();
+    let chain = piece.chain.as_ref();
+    garland.map_or(0, |g| g.clusters.iter().map(|c| c.balls.len()).sum())
+        + chain.map_or(0, |c| c.colours.len())
+}
+
+fn backdrop(top: f64, width: f64, lane: f64) -> Vec<Mark> {
+    let floor = (lane * 0.14).min(16.0);
+    let band = |y: f64, height: f64, fill: Rgb| Mark::Frame {
+        at: At::new(0.0, y),
+        width,
+        height,
+        thickness: 0.0,
+        ink: INK,
+        fill: Some(fill),
+    };
+    vec![
+        band(top, lane - floor, WALL),
+        band(top + lane - floor, floor, FLOOR),
+    ]
+}
+
+/// Splits the pieces into rows so that they come out as large as can be.
+fn best_rows(figures: &[Figure], width: f64, height: f64) -> Vec<Vec<&Figure>> {
+    let mut best: (f64, Vec<Vec<&Figure>>) = (-1.0, Vec::new());
+    for rows in 1..=figures.len().min(4) {
+        let per_row = figures.len().div_ceil(rows);
+        let split: Vec<Vec<&Figure>> = figures
+            .chunks(per_row)
+            .map(|c| c.iter().collect())
+            .collect();
+        let lane = height / f64::from(u32::try_from(split.len()).unwrap_or(1));
+        let names = if figures.len() > 1 { NAMES } else { 0.0 };
+        let scale = scale_of(&split, width, lane, names);
+        if scale > best.0 {
+            best = (scale, split);
+        }
+    }
+    best.1
+}
+
+/// mm of paper for each mm of the real thing.
+fn scale_of(rows: &[Vec<&Figure>], width: f64, lane: f64, names: f64) -> f64 {
+    let mut scale = f64::INFINITY;
+    for row in rows {
+        let wide: f64 = row.iter().map(|f| f.right - f.left).sum();
+        let air = AIR * f64::from(u32::try_from(row.len() + 1).unwrap_or(2));
+        let tall = row
+            .iter()
+            .map(|f| f.high - f.low.min(0.0))
+            .fold(1.0, f64::max);
+        scale = scale
+            .min((width - air).max(10.0) / wide.max(1.0))
+            .min((lane - 2.0 * AIR - names).max(5.0) / tall);
+    }
+    scale
+}
+
+fn draw(marks: &mut Vec<Mark>, source: &Source<'_>, figure: &Figure, origin: At, scale: f64) {
+    let on = |x: f64, y: f64| origin.by(x * scale, -y * scale);
+    for [a, b] in &figure.posts {
+        marks.push(Mark::Path {
+            points: vec![on(a.0, a.1), on(b.0, b.1)],
+            thickness: (35.0 * scale).clamp(0.35, 1.2),
+            ink: STEEL,
+        });
+    }
+    for disc in &figure.discs {
+        let tone = source.palette.tone(&disc.colour);
+        let radius = (disc.radius * scale).max(0.2);
+        marks.push(Mark::Balloon {
+            at: on(disc.x, disc.y),
+            radius,
+            colour: tone.rgb,
+            // below this the strokes of a pattern run together
+            pattern: if radius < 1.2 {
+                Pattern::Plain
+            } else {
+                tone.pattern
+            },
+        });
+    }
+}
+
+fn figure(source: &Source<'_>, piece: &PiecePlan, stride: usize) -> Option<Figure> {
+    let of_job = source.job.pieces.get(&piece.piece);
+    let (discs, mut stands) = match (&piece.garland, &piece.chain) {
+        (Some(garland), _) => (
+            garland_discs(garland, stride),
+            of_job.is_some_and(|p| p.garland.shape == Shape::Arch),
+        ),
+        (None, Some(chain)) => (chain_discs(chain), false),
+        (None, None) => (Vec::new(), true),
+    };
+    let mut posts = Vec::new();
+    let frame_of = |id: &str| {
+        let found = source.plan.pieces.iter().find(|p| p.piece == id);
+        found.and_then(|p| p.frame.as_ref())
+    };
+    let on = of_job.map_or("", |p| p.on.as_str());
+    let carries_garland = source
+        .job
+        .pieces
+        .values()
+        .any(|p| !p.gone && p.kind == PieceKind::Garland && p.on == piece.piece);
+    if piece.frame.is_some() && carries_garland {
+        return None;
+    }
+    if let Some(frame) = piece.frame.as_ref().or_else(|| frame_of(on)) {
+        let (w, h) = (size(frame.width_mm), size(frame.height_mm));
+        // a garland's path begins at its first tip: the frame stands about its middle
+        let middle = middle(&discs);
+        let (l, r) = (middle - w / 2.0, middle + w / 2.0);
+        let foot = (w * 0.12).min(250.0);
+        posts = vec![
+            [(l, 0.0), (l, h)],
+            [(l, h), (r, h)],
+            [(r, h), (r, 0.0)],
+            [(l - foot, 0.0), (l + foot, 0.0)],
+            [(r - foot, 0.0), (r + foot, 0.0)],
+        ];
+        stands = true;
+    }
+    let mut out = Figure {
+        name: source.piece_name(&piece.piece),
+        discs,
+        posts,
+        stands,
+        left: f64::INFINITY,
+        right: f64::NEG_INFINITY,
+        low: f64::INFINITY,
+        high: f64::NEG_INFINITY,
+    };
+    let discs = out.discs.iter().map(|d| (d.x, d.y, d.radius));
+    let ends = out.posts.iter().flatten().map(|p| (p.0, p.1, 0.0));
+    for (x, y, r) in discs.chain(ends) {
+        out.left = out.left.min(x - r);
+        out.right = out.right.max(x + r);
+        out.low = out.low.min(y - r);
+        out.high = out.high.max(y + r);
+    }
+    out.left.is_finite().then_some(out)
+}
+
+/// Middle of the discs from left to right; 0 if there is none.
+fn middle(discs: &[Disc]) -> f64 {
+    let low = discs.iter().map(|d| d.x).fold(f64::INFINITY, f64::min);
+    let high = discs.iter().map(|d| d.x).fold(f64::NEG_INFINITY, f64::max);
+    if low.is_finite() {
+        (low + high) / 2.0
+    } else {
+        0.0
+    }
+}
+
+/// Lengths of the plan, kept within what a page can show.
+fn size(mm: i64) -> f64 {
+    mm.clamp(-1_000_000, 1_000_000) as f64
+}
+
+/// The balls of a garland. A cluster is a ring across its line, so that from the front its balls stand side by side
+/// across the line and before or behind each other.
+fn garland_discs(garland: &GarlandPlan, stride: usize) -> Vec<Disc> {
+    let path = Path::of(&garland.path);
+    let mut discs = Vec::new();
+    let mut turn = 0.0;
+    let ties = garland.ties_mm.iter().map(|t| size(*t));
+    for (cluster, tie) in garland.clusters.iter().zip(ties).step_by(stride) {
+        let radii: Vec<f64> = cluster
+            .balls
+            .iter()
+            .map(|b| b.blown_dmm.clamp(10, 20_000) as f64 / 20.0)
+            .collect();
+        let (at, along) = path.at(tie);
+        for ((place, radius), ball) in round_knot(&radii).iter().zip(&radii).zip(&cluster.balls) {
+            let across = place.x * libm::cos(turn) - place.y * libm::sin(turn);
+            let depth = place.x * libm::sin(turn) + place.y * libm::cos(turn);
+            discs.push(Disc {
+                x: at.0 - along.1 * across,
+                y: at.1 + along.0 * across,
+                depth,
+                radius: *radius,
+                colour: ball.colour.clone(),
+            });
+        }
+        turn += TURN;
+    }
+    discs.sort_by(|a, b| a.depth.total_cmp(&b.depth));
+    discs
+}
+
+fn chain_discs(chain: &ChainPlan) -> Vec<Disc> {
+    let path = Path::of(&chain.path);
+    let links = chain.colours.len().min(MOST_BALLS);
+    let count = f64::from(u32::try_from(links.max(1)).unwrap_or(1));
+    let pitch = path.length() / count;
+    let mut discs = Vec::new();
+    for row in 0..chain.count.clamp(1, MOST_CHAINS) {
+        let mut place = pitch / 2.0;
+        for colour in chain.colours.iter().take(links) {
+            let (at, _) = path.at(place);
+            discs.push(Disc {
+                x: at.0,
+                y: at.1 - row as f64 * CHAIN_STEP,
+                depth: 0.0,
+                radius: pitch * 0.47,
+                colour: colour.clone(),
+            });
+            place += pitch;
+        }
+    }
+    discs
+}
+
+/// A line through points, walked by length.
+struct Path {
+    points: Vec<(f64, f64)>,
+}
+
+impl Path {
+    fn of(points: &[[i64; 2]]) -> Path {
+        Path {
+            points: points.iter().map(|p| (size(p[0]), size(p[1]))).collect(),
+        }
+    }
+
+    fn length(&self) -> f64 {
+        self.points
+            .windows(2)
+            .map(|w| match w {
+                [a, b] => apart(*a, *b),
+                _ => 0.0,
+            })
+            .sum()
+    }
+
+    /// The point at a length from the first, and the direction there; beyond an end it goes straight on.
+    fn at(&self, length: f64) -> ((f64, f64), (f64, f64)) {
+        let mut left = length;
+        let last = self.points.len().saturating_sub(2);
+        for (index, pair) in self.points.windows(2).enumerate() {
+            let [a, b] = pair else { continue };
+            let step = apart(*a, *b);
+            if step <= 0.0 {
+                continue;
+            }
+            let along = ((b.0 - a.0) / step, (b.1 - a.1) / step);
+            if left <= step || index == last {
+                let at = (a.0 + along.0 * left, a.1 + along.1 * left);
+                return (at, along);
+            }
+            left -= step;
+        }
+        ((length, 0.0), (1.0, 0.0))
+    }
+}
+
+fn apart(a: (f64, f64), b: (f64, f64)) -> f64 {
+    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+    libm::sqrt(dx * dx + dy * dy)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_path_is_walked_by_length_and_beyond_its_ends() {
+        let path = Path::of(&[[0, 0], [300, 400], [300, 1400]]);
+        assert_eq!(path.length(), 1500.0);
+        assert_eq!(path.at(250.0).0, (150.0, 200.0));
+        assert_eq!(path.at(1000.0), ((300.0, 900.0), (0.0, 1.0)));
+        assert_eq!(path.at(1600.0).0, (300.0, 1500.0));
+        assert_eq!(Path::of(&[]).at(70.0).0, (70.0, 0.0));
+    }
+}

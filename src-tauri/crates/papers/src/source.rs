@@ -1,0 +1,121 @@
+//! What every paper of a job is made from, with the words that papers share.
+
+use chrono::NaiveDateTime;
+use job::Job;
+use plan::Plan;
+use plan::types::Caution;
+
+pub use plan::safety::ALWAYS;
+
+use crate::Sheet;
+use crate::doc::Head;
+use crate::palette::Palette;
+use crate::say::{Say, long_day, wall};
+
+/// A job, its plan and how to speak of them.
+pub struct Source<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Its plan.
+    pub plan: &'a Plan,
+    /// The sheet.
+    pub sheet: &'a Sheet,
+    /// Figures in words.
+    pub say: Say,
+    /// Colours.
+    pub palette: Palette,
+}
+
+impl<'a> Source<'a> {
+    /// Of a job and its plan.
+    pub fn new(job: &'a Job, plan: &'a Plan, sheet: &'a Sheet) -> Source<'a> {
+        Source {
+            job,
+            plan,
+            sheet,
+            say: Say::new(&job.venue.zone, sheet.units, sheet.clock),
+            palette: Palette::of(job, plan),
+        }
+    }
+
+    /// The day of the event at the venue: of the first agreed time.
+    pub fn day(&self) -> Option<NaiveDateTime> {
+        let times = &self.job.times;
+        [&times.ready_by, &times.doors_open, &times.load_in]
+            .into_iter()
+            .find_map(|t| wall(t))
+    }
+
+    /// The name of the job, never empty.
+    pub fn name(&self) -> &str {
+        if self.job.name.trim().is_empty() {
+            "Job without a name"
+        } else {
+            &self.job.name
+        }
+    }
+
+    /// The short code of a step, by its id; empty if there is no such step.
+    pub fn code(&self, id: &str) -> &'a str {
+        let step = self.plan.steps.iter().find(|s| s.id == id);
+        step.map_or("", |s| s.code.as_str())
+    }
+
+    /// The cautions of the job, without the one that stands on every paper in its own box.
+    pub fn cautions(&self) -> impl Iterator<Item = &Caution> {
+        self.plan.cautions.iter().filter(|c| c.text != ALWAYS)
+    }
+
+    /// The name of a piece; "Piece" where it has none.
+    pub fn piece_name(&self, id: &str) -> String {
+        let named = self.plan.pieces.iter().find(|p| p.piece == id);
+        let name = named.map_or("", |p| p.name.trim());
+        if name.is_empty() {
+            "Piece".to_string()
+        } else {
+            name.to_string()
+        }
+    }
+
+    /// An agreed wall clock time, with its day where it is another one.
+    pub fn agreed(&self, text: &str) -> Option<String> {
+        wall(text).map(|at| self.say.time_beside(at, self.day()))
+    }
+
+    /// An instant as a local time, with its day where it is not the day of the event.
+    pub fn instant(&self, ms: Option<i64>) -> Option<String> {
+        let at = self.say.local(ms?)?;
+        Some(self.say.time_beside(at, self.day()))
+    }
+
+    /// The head of a paper for the crew.
+    pub fn crew_head(&self, title: &str) -> Head {
+        let mut place = self.day().map(long_day).unwrap_or_default();
+        let venue = self.job.venue.name.trim();
+        if !venue.is_empty() {
+            place = if place.is_empty() {
+                venue.to_string()
+            } else {
+                format!("{place}, {venue}")
+            };
+        }
+        let mut who: Vec<String> = self.plan.calls.iter().map(|c| c.name.clone()).collect();
+        if who.len() > 4 {
+            who.truncate(3);
+            who.push("others".to_string());
+        }
+        let mut aside = vec![self.name().to_string(), place];
+        let van = self.job.vehicle.name.trim();
+        let people = crate::say::list(&who);
+        aside.push(match (van.is_empty(), people.is_empty()) {
+            (false, false) => format!("{van}, {people}"),
+            (false, true) => van.to_string(),
+            (true, _) => people,
+        });
+        aside.retain(|t| !t.is_empty());
+        Head {
+            title: title.to_string(),
+            aside,
+        }
+    }
+}
