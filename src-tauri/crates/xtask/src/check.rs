@@ -1,5 +1,4 @@
 //! `cargo xtask test`: every check, in an order in which nothing is missing. The first that fails ends it.
-use std::ffi::OsStr;
 use std::path::Path;
 use std::time::{Duration, Instant};
 
@@ -129,33 +128,44 @@ fn rust_tests(root: &Path) -> Done {
 fn window(root: &Path) -> Done {
     let probe = shell::probe(root)?;
     run(root, "cargo", &["build", "-p", "shell", "--locked"])?;
-    run_with(
-        root,
-        "xvfb-run",
-        &[
-            "-a",
-            "-s",
-            "-screen 0 1280x900x24",
-            "node",
-            "--test",
-            "--test-concurrency=1",
-            "tests/shell",
-        ],
-        &[
-            (
-                "AIRWRIGHT_PROGRAM",
-                shell::program(root, "debug").as_os_str(),
-            ),
-            ("AIRWRIGHT_PROBE", probe.as_os_str()),
-        ],
-    )
+    let files = tests(root, "tests/shell")?;
+    let mut args = vec![
+        "-a",
+        "-s",
+        "-screen 0 1280x900x24",
+        "node",
+        "--test",
+        "--test-concurrency=1",
+    ];
+    args.extend(files.iter().map(String::as_str));
+    let program = shell::program(root, "debug");
+    let vars = [
+        ("AIRWRIGHT_PROGRAM", program.as_os_str()),
+        ("AIRWRIGHT_PROBE", probe.as_os_str()),
+    ];
+    run_with(root, "xvfb-run", &args, &vars)
 }
 
 fn browser(root: &Path) -> Done {
-    run_with(
-        root,
-        "node",
-        &["--test", "--test-concurrency=1", "tests/web"],
-        &[("FORCE_COLOR", OsStr::new("0"))],
-    )
+    let mut files = tests(root, "tests/web")?;
+    files.extend(tests(root, "ui/tests")?);
+    let mut args = vec!["--test", "--test-concurrency=1"];
+    args.extend(files.iter().map(String::as_str));
+    run(root, "node", &args)
+}
+
+/// The test files of a folder. Named one by one: what `node --test` does with a folder changed between versions.
+fn tests(root: &Path, dir: &str) -> Done<Vec<String>> {
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(root.join(dir))? {
+        let name = entry?.file_name().to_string_lossy().into_owned();
+        if name.ends_with(".test.mjs") {
+            files.push(format!("{dir}/{name}"));
+        }
+    }
+    if files.is_empty() {
+        return Err(format!("there is no test in {dir}").into());
+    }
+    files.sort();
+    Ok(files)
 }

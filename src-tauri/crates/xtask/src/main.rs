@@ -18,6 +18,7 @@ cargo xtask start [--yes]   builds Airwright and opens it (without a display: se
 cargo xtask test [--yes]    every check, in an order in which nothing is missing
 cargo xtask web             the web app, in ui/dist/web
 cargo xtask shell           the desktop program, in target/debug/airwright
+cargo xtask probe           both once more with commands that misbehave, for tests/shell and tests/web
 cargo xtask codegen         the page's types, from the desk's list of commands
 
 --yes installs missing system packages without asking";
@@ -46,6 +47,7 @@ fn ask() -> Done {
         "test" => check::check(&root, consent),
         "web" => web::shipped(&root),
         "shell" => shell::debug(&root),
+        "probe" => shell::probe(&root).and_then(|_| web::probe(&root)),
         "codegen" => codegen::codegen(&root),
         _ => Err(USAGE.into()),
     }
