@@ -11,10 +11,12 @@ use crate::types::{BallCount, ChainPlan};
 
 /// Points of the curve for drawing.
 const POINTS: u32 = 33;
+/// How far a drawn point may be off, as share of the length.
+const ACCURACY: f64 = 1e-6;
 /// Most links in one chain.
 const MOST_LINKS: f64 = 100_000.0;
-/// Most chains alike.
-const MOST_CHAINS: i64 = 10_000;
+/// Most links in all chains of a piece: what a person calls a chain never comes near.
+const MOST_IN_ALL: i64 = 200_000;
 
 /// Why chains cannot be counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,10 +55,13 @@ pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
         return Err(NoChain::NoPath);
     }
     let links = length / whole(chain.pitch_mm);
-    if links > MOST_LINKS || chain.count > MOST_CHAINS {
+    if links > MOST_LINKS {
         return Err(NoChain::TooLarge);
     }
     let pairs = (up(links) + 1) / 2;
+    if chain.count > MOST_IN_ALL / (2 * pairs) {
+        return Err(NoChain::TooLarge);
+    }
     let shares: Vec<i64> = palette.iter().map(|s| s.share_pct).collect();
     let of_colour = largest_remainder(pairs, &shares);
     let colours: Vec<String> = round_robin(&of_colour)
@@ -82,7 +87,7 @@ pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
         strokes: strokes(chain.blown_dmm, rates),
         counts,
         path: curve
-            .points(POINTS)
+            .points(POINTS, ACCURACY)
             .into_iter()
             .map(|[x, y]| [nearest(x), nearest(y)])
             .collect(),

@@ -4,10 +4,10 @@ use std::f64::consts::PI;
 
 /// Rounds of the arithmetic-geometric mean; it doubles the right digits each round, six are enough for 52 bits.
 const AGM_ROUNDS: i32 = 40;
-/// Halvings of the bracket of the catenary's parameter; 200 leave less than one bit.
+/// Most halvings of the bracket of the catenary's parameter; it ends where the bracket holds no further number.
 const HALVINGS: i32 = 200;
-/// Parts that an arch is cut into to place points by arc length: an error below 1e-6 of its length.
-const PARTS: u32 = 4096;
+/// An arch is cut into this power of two of parts, at least and at most, to place points by arc length.
+const POWERS: [u32; 2] = [6, 16];
 
 /// A path from its left end to its right end.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -53,8 +53,9 @@ impl Curve {
     }
 
     /// `n` points (at least 2) evenly spaced by arc length, both ends included: x to the right from 0, y up from 0 at the ends.
+    /// No point is further from its place than `accuracy` times the length; 1e-9 is the finest.
     #[must_use]
-    pub fn points(self, n: u32) -> Vec<[f64; 2]> {
+    pub fn points(self, n: u32, accuracy: f64) -> Vec<[f64; 2]> {
         let n = n.max(2);
         let steps = f64::from(n - 1);
         match self {
@@ -62,15 +63,16 @@ impl Curve {
                 .map(|i| [length.max(0.0) * f64::from(i) / steps, 0.0])
                 .collect(),
             Curve::HalfEllipse { span, rise } => {
-                half_ellipse_points(span.max(0.0) / 2.0, rise.max(0.0), n)
+                half_ellipse_points(span.max(0.0) / 2.0, rise.max(0.0), n, parts(accuracy))
             }
             Curve::Catenary { span, sag } => {
                 let (span, sag) = (span.max(0.0), sag.max(0.0));
                 let half = self.length() / 2.0;
+                let parameter = catenary_parameter(span, sag);
                 (0..n)
                     .map(|i| {
                         let s = half * (2.0 * f64::from(i) / steps - 1.0);
-                        match catenary_parameter(span, sag) {
+                        match parameter {
                             Some(c) => {
                                 let x = c * libm::asinh(s / c);
                                 [x + span / 2.0, c * libm::cosh(x / c) - c - sag]
@@ -119,6 +121,9 @@ fn catenary_parameter(span: f64, sag: f64) -> Option<f64> {
     let (mut low, mut high) = (0.0, 700.0);
     for _ in 0..HALVINGS {
         let u = (low + high) / 2.0;
+        if u <= low || u >= high {
+            break;
+        }
         let sinh_half = libm::sinh(u / 2.0);
         if 2.0 * sinh_half * sinh_half / u < want {
             low = u;
@@ -129,16 +134,27 @@ fn catenary_parameter(span: f64, sag: f64) -> Option<f64> {
     Some(span / (low + high))
 }
 
-fn half_ellipse_points(a: f64, rise: f64, n: u32) -> Vec<[f64; 2]> {
-    let at = |i: u32| {
-        let angle = PI * f64::from(i) / f64::from(PARTS);
-        [a - a * libm::cos(angle), rise * libm::sin(angle)]
-    };
+/// Equal parts of the half turn for an accuracy. On N of them chords cut a circle short by (π/N)²/24, and laying out points
+/// evenly on a part errs by at most (π/N)²/8 of the semi-axis, at the tip of a flat ellipse: together below 1.1/N² of the length.
+fn parts(accuracy: f64) -> u32 {
+    let [few, many] = POWERS;
+    (few..many)
+        .map(|power| 1u32 << power)
+        .find(|n| f64::from(*n) * f64::from(*n) * accuracy >= 1.1)
+        .unwrap_or(1 << many)
+}
+
+fn half_ellipse_points(a: f64, rise: f64, n: u32, parts: u32) -> Vec<[f64; 2]> {
+    let chord: Vec<[f64; 2]> = (0..=parts)
+        .map(|i| {
+            let angle = PI * f64::from(i) / f64::from(parts);
+            [a - a * libm::cos(angle), rise * libm::sin(angle)]
+        })
+        .collect();
     let mut along = vec![0.0];
     let mut total = 0.0;
-    for i in 0..PARTS {
-        let (p, q) = (at(i), at(i + 1));
-        let (dx, dy) = (q[0] - p[0], q[1] - p[1]);
+    for ends in chord.windows(2) {
+        let (dx, dy) = (ends[1][0] - ends[0][0], ends[1][1] - ends[0][1]);
         total += (dx * dx + dy * dy).sqrt();
         along.push(total);
     }
@@ -148,8 +164,7 @@ fn half_ellipse_points(a: f64, rise: f64, n: u32) -> Vec<[f64; 2]> {
             let after = along
                 .partition_point(|s| *s < want)
                 .clamp(1, along.len() - 1);
-            let i = u32::try_from(after).unwrap_or(PARTS);
-            let (p, q) = (at(i - 1), at(i));
+            let (p, q) = (chord[after - 1], chord[after]);
             let step = along[after] - along[after - 1];
             let t = if step > 0.0 {
                 (want - along[after - 1]) / step
@@ -274,7 +289,7 @@ mod tests {
             },
         ] {
             let n = 401;
-            let points = curve.points(n);
+            let points = curve.points(n, 1e-7);
             let mut sum = 0.0;
             for pair in points.windows(2) {
                 let (dx, dy) = (pair[1][0] - pair[0][0], pair[1][1] - pair[0][1]);
@@ -285,6 +300,56 @@ mod tests {
             close(sum, curve.length(), curve.length() * 1e-4);
             close(points[0][1], 0.0, 1e-9);
             close(points[400][1], 0.0, 1e-9);
+        }
+    }
+
+    /// A semicircle has its points where trigonometry says; the errors stay below the accuracy that was asked for.
+    #[test]
+    fn points_are_as_exact_as_asked() {
+        for accuracy in [1e-3, 1e-5, 1e-7, 1e-9] {
+            let circle = Curve::HalfEllipse {
+                span: 2.0,
+                rise: 1.0,
+            };
+            for (i, [x, y]) in circle.points(8, accuracy).into_iter().enumerate() {
+                let angle = PI * f64::from(u8::try_from(i).unwrap()) / 7.0;
+                close(x, 1.0 - libm::cos(angle), PI * accuracy);
+                close(y, libm::sin(angle), PI * accuracy);
+            }
+            // a flat arch is there and back along nothing: its points are even along the floor
+            let flat = Curve::HalfEllipse {
+                span: 4.0,
+                rise: 0.0,
+            };
+            for (i, [x, _]) in flat.points(9, accuracy).into_iter().enumerate() {
+                close(x, f64::from(u8::try_from(i).unwrap()) / 2.0, 4.0 * accuracy);
+            }
+        }
+    }
+
+    #[test]
+    fn absurd_measures_are_answered() {
+        for big in [0.0, -1.0, 1e-300, 1e18, f64::MAX, f64::INFINITY, f64::NAN] {
+            for other in [0.0, 1.0, 1e18, f64::NAN] {
+                for curve in [
+                    Curve::Straight { length: big },
+                    Curve::HalfEllipse {
+                        span: big,
+                        rise: other,
+                    },
+                    Curve::Catenary {
+                        span: big,
+                        sag: other,
+                    },
+                    Curve::Catenary {
+                        span: other,
+                        sag: big,
+                    },
+                ] {
+                    let _ = curve.length();
+                    assert_eq!(curve.points(3, big).len(), 3);
+                }
+            }
         }
     }
 }

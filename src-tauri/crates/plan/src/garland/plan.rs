@@ -13,6 +13,8 @@ use crate::types::{Ball as PlanBall, BallCount, Card, CardPair, Cluster, Garland
 
 /// Points of a path for drawing.
 const POINTS: u32 = 65;
+/// How far a drawn point may be off, as share of the length.
+const ACCURACY: f64 = 1e-6;
 
 /// What makes clusters alike: for each kind of pair the colour, what is inside and the nominal size of both balls.
 type CardKey = Vec<([(usize, i64); 2], i64)>;
@@ -61,7 +63,7 @@ pub fn garland_plan(
         line,
         lengths: lengths(build, rules),
         path: curve
-            .points(POINTS)
+            .points(POINTS, ACCURACY)
             .into_iter()
             .map(|[x, y]| [nearest(x), nearest(y)])
             .collect(),
