@@ -4,7 +4,7 @@ use solve::packing::instant;
 
 use super::balls::{Ball, Pairs, Recipe};
 use crate::cluster::{sequence, split};
-use crate::inflate::{up, whole};
+use crate::inflate::{nearest, up, whole};
 use crate::spread::{largest_remainder, round_robin};
 
 /// Rounds of this nominal size and up are spread among the others, in.
@@ -13,6 +13,9 @@ const BIG_IN: i64 = 16;
 const NEAR_MM: f64 = 0.5;
 /// Clusters that may be added to the estimate before it is given up.
 const MOST_MORE: i64 = 200;
+/// Clusters at the end of a leap that are still tried one by one: adding one changes what is kept back and how colours and sizes fall,
+/// which on lines that are really built moves the length by less than this many clusters.
+const LEAVE: i64 = 32;
 /// Longest path, mm: a kilometre.
 pub const LONGEST_MM: f64 = 1e6;
 /// Most balls of one garland.
@@ -52,29 +55,46 @@ pub enum NoBuild {
     LonePair,
 }
 
-/// The smallest number of clusters whose line reaches along the path, tip to tip.
+/// The number of clusters whose line reaches along the path, tip to tip, while with one cluster less it does not.
 pub fn fit(recipe: &Recipe, path_mm: f64) -> Result<Build, NoBuild> {
     let mut clusters = estimate(recipe, path_mm)?;
     let reaches = |b: &Build| b.length_mm >= path_mm - NEAR_MM;
     let mut found = build(recipe, clusters)?;
     if reaches(&found) {
-        while clusters > 1 {
-            match build(recipe, clusters - 1) {
-                Ok(fewer) if reaches(&fewer) => {
-                    found = fewer;
-                    clusters -= 1;
-                }
-                _ => break,
-            }
+        // long lines: most of the way in a few leaps, so that not every number is built
+        while let leap = spare_clusters(&found, path_mm) - LEAVE
+            && leap >= 1
+            && clusters > leap
+            && let Ok(fewer) = build(recipe, clusters - leap)
+            && reaches(&fewer)
+        {
+            (found, clusters) = (fewer, clusters - leap);
+        }
+        while clusters > 1
+            && let Ok(fewer) = build(recipe, clusters - 1)
+            && reaches(&fewer)
+        {
+            (found, clusters) = (fewer, clusters - 1);
         }
         return Ok(found);
     }
-    let last = clusters + MOST_MORE;
+    // every entry may drop a ball
+    let dropped = i64::try_from(recipe.palette.len()).unwrap_or(i64::MAX);
+    let last = clusters.saturating_add(MOST_MORE).saturating_add(dropped);
     while !reaches(&found) && clusters < last {
         clusters += 1;
         found = build(recipe, clusters)?;
     }
     Ok(found)
+}
+
+/// How many of its clusters a line is longer than the path, by its mean pitch.
+fn spare_clusters(build: &Build, path_mm: f64) -> i64 {
+    let gaps = build.line.iter().skip(1).fold(0.0, |n, _| n + 1.0);
+    if gaps == 0.0 {
+        return 0;
+    }
+    nearest((build.length_mm - path_mm) * gaps / build.tie_span_mm)
 }
 
 /// Clusters on the line by mean values: mean pitch by the shares, and the largest ball at each end.
@@ -90,11 +110,12 @@ fn estimate(recipe: &Recipe, path_mm: f64) -> Result<i64, NoBuild> {
     if all <= 0.0 {
         return Err(NoBuild::NoClusters);
     }
-    if path_mm < 1.0 {
-        return Err(NoBuild::NoPath);
-    }
     if path_mm > LONGEST_MM {
         return Err(NoBuild::TooLarge);
+    }
+    // what is no number is no path either
+    if !(1.0..=LONGEST_MM).contains(&path_mm) {
+        return Err(NoBuild::NoPath);
     }
     let weight: f64 = recipe.mix.iter().map(|m| whole(m.share)).sum();
     let mean: f64 = recipe
@@ -126,7 +147,7 @@ fn estimate(recipe: &Recipe, path_mm: f64) -> Result<i64, NoBuild> {
         .map(|(s, n)| s / all * n)
         .sum();
     let clusters = ((path_mm - largest) / pitch).max(0.0);
-    if clusters * balls > MOST_BALLS {
+    if clusters * balls * (1.0 + whole(recipe.extras_pct) / 100.0) > MOST_BALLS {
         return Err(NoBuild::TooLarge);
     }
     Ok(up(clusters) + 1)

@@ -1,0 +1,108 @@
+//! How long a garland takes to count. Prints the best and the middle of several runs; nothing here can fail.
+#![expect(
+    clippy::disallowed_methods,
+    reason = "a benchmark reads the clock; it never runs on wasm32"
+)]
+#![expect(clippy::print_stdout, reason = "this is what a benchmark is for")]
+
+use std::hint::black_box;
+use std::time::Instant;
+
+use job::Job;
+use job::piece::{Arrangement, Garland, Piece, Shade, Shape, Size};
+
+/// A job with one garland: rounds of 11 in blown to 6–10 in, of 16 in to 15–16 in, of 5 in to 4–5 in; four colours.
+fn job(shape: Shape, length_mm: i64, arrangement: Arrangement) -> Job {
+    let sizes = [
+        (11, 70, 1524, 2540),
+        (16, 15, 3810, 4064),
+        (5, 15, 1016, 1270),
+    ];
+    let mut garland = Garland {
+        shape,
+        length_mm,
+        span_mm: 5_000,
+        rise_mm: 3_000,
+        quads_pct: 50,
+        sixes_pct: 35,
+        eights_pct: 15,
+        arrangement,
+        ..Garland::default()
+    };
+    for (i, (size_in, share_pct, from_dmm, to_dmm)) in sizes.into_iter().enumerate() {
+        garland.mix.insert(
+            format!("s{i}"),
+            Size {
+                size_in,
+                share_pct,
+                from_dmm,
+                to_dmm,
+                ..Size::default()
+            },
+        );
+    }
+    for (i, share_pct) in [40, 30, 20, 10].into_iter().enumerate() {
+        garland.palette.insert(
+            format!("e{i}"),
+            Shade {
+                colour: format!("c{i}"),
+                share_pct,
+                ..Shade::default()
+            },
+        );
+    }
+    let mut job = Job::default();
+    job.pieces.insert(
+        "p".into(),
+        Piece {
+            garland,
+            ..Piece::default()
+        },
+    );
+    job
+}
+
+fn measure(name: &str, runs: usize, job: &Job) {
+    let mut took: Vec<f64> = (0..runs)
+        .map(|_| {
+            let start = Instant::now();
+            black_box(plan::pieces::count(black_box(job)));
+            start.elapsed().as_secs_f64() * 1e3
+        })
+        .collect();
+    took.sort_by(f64::total_cmp);
+    let balloons: i64 = plan::pieces::count(job)
+        .pieces
+        .iter()
+        .map(|p| p.balloons)
+        .sum();
+    println!(
+        "{name}: {balloons} balloons, best {:.2} ms, middle {:.2} ms",
+        took[0],
+        took[runs / 2]
+    );
+}
+
+fn main() {
+    use Arrangement::{Blended, Blocks};
+    measure("10 m, blocks", 200, &job(Shape::Straight, 10_000, Blocks));
+    measure("10 m, blended", 200, &job(Shape::Straight, 10_000, Blended));
+    measure("arch 5 m x 3 m", 200, &job(Shape::Arch, 0, Blocks));
+    measure("swag 5 m, 3 m", 200, &job(Shape::Swag, 0, Blocks));
+    measure("100 m", 20, &job(Shape::Straight, 100_000, Blended));
+    let mut tiny = job(Shape::Straight, 1_000_000, Blended);
+    for size in tiny
+        .pieces
+        .values_mut()
+        .flat_map(|p| p.garland.mix.values_mut())
+    {
+        (size.from_dmm, size.to_dmm) = (300, 360);
+    }
+    measure("1000 m of tiny ones", 3, &tiny);
+    for km in [100_000, 1_000_000] {
+        for arrangement in [Blocks, Blended] {
+            let name = format!("{} m, {arrangement:?}", km / 1000);
+            measure(&name, 3, &job(Shape::Straight, km, arrangement));
+        }
+    }
+}
