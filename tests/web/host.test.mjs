@@ -192,8 +192,10 @@ test('a file is given away as a download, and a chosen file arrives', async (t) 
   assert.equal(download.suggestedFilename(), 'Crew pack.pdf');
   assert.deepEqual([...readFileSync(await download.path())], bytes);
 
+  // listened for before it is asked for: a dialog that nobody answers is taken for "cancel"
+  const dialog = page.waitForEvent('filechooser');
   const chosen = page.evaluate(() => window.airwright.openFile('.airwright').then((f) => ({ name: f.name, bytes: [...f.bytes] })));
-  const chooser = await page.waitForEvent('filechooser');
+  const chooser = await dialog;
   await chooser.setFiles({ name: 'Größe.airwright', mimeType: 'application/octet-stream', buffer: Buffer.from([0, 255, 10]) });
   assert.deepEqual(await chosen, { name: 'Größe.airwright', bytes: [0, 255, 10] });
   assert.deepEqual(page.said, []);
