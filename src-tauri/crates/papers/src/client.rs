@@ -4,7 +4,7 @@ use job::piece::{Mount, PieceKind, Shape};
 use job::site::{KitKind, Place};
 use job::{Job, Private, live};
 use plan::Plan;
-use plan::types::{Phase, PiecePlan, Price};
+use plan::types::{PiecePlan, Price};
 
 use crate::doc::{Doc, GUTTER, Head, Pen};
 use crate::flow::{Block, Row};
@@ -18,8 +18,12 @@ use crate::table::{Cell, Table, fixed, share};
 use crate::text::Run;
 use crate::{Paper, PaperError, Sheet, finished};
 
-/// Height of the picture in mm.
-const PICTURE: f64 = 104.0;
+/// Height of the picture in mm, at least and at most.
+const PICTURE_LEAST: f64 = 70.0;
+const PICTURE_MOST: f64 = 116.0;
+/// Over and under the strip of times in mm.
+const OVER_STRIP: f64 = 1.0;
+const UNDER_STRIP: f64 = 1.0;
 /// Radius of a swatch under the picture in mm.
 const SWATCH: f64 = 3.2;
 
@@ -44,29 +48,41 @@ fn first_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
         title: source.name().to_string(),
         aside: aside(source, private),
     });
-    let words = picture_words(source);
-    if let Some(drawing) = scene(&mut doc.pen, source, wide, PICTURE) {
+    let palette = palette_rows(&mut doc.pen, source, wide);
+    let strip = times(source);
+    let strip = (!strip.is_empty()).then(|| figures(&mut doc.pen, wide, &strip, true));
+    let left = (wide - GUTTER) * 0.54;
+    let included = included(doc, source, left);
+    let needs = needs(doc, source, wide - GUTTER - left);
+    // the picture takes what the words leave of the page
+    let words = tall(&palette)
+        + strip.as_ref().map_or(0.0, tall)
+        + tall(&included).max(tall(&needs))
+        + OVER_STRIP
+        + UNDER_STRIP;
+    let room = (doc.left() - words).clamp(PICTURE_LEAST, PICTURE_MOST);
+    let alt = picture_words(source);
+    if let Some(drawing) = scene(&mut doc.pen, source, wide, room) {
         let row = Row {
             height: drawing.height,
             before: 0.0,
             keep: false,
-            groups: vec![Group::new(Tag::Figure(words), drawing.marks)],
+            groups: vec![Group::new(Tag::Figure(alt), drawing.marks)],
         };
         doc.place(&[Block::of(vec![row])]);
     }
-    let palette = palette_rows(&mut doc.pen, source, wide);
     doc.place(&[palette]);
-    let strip = times(source);
-    if !strip.is_empty() {
-        let block = figures(&mut doc.pen, wide, &strip, true);
-        doc.gap(1.0);
-        doc.place(&[block]);
+    if let Some(strip) = strip {
+        doc.gap(OVER_STRIP);
+        doc.place(&[strip]);
     }
-    doc.gap(5.0);
-    let left = (wide - GUTTER) * 0.54;
-    let included = included(doc, source, left);
-    let needs = needs(doc, source, wide - GUTTER - left);
+    doc.gap(UNDER_STRIP);
     doc.place_beside(&[included], &[needs], left + GUTTER);
+}
+
+/// Height of a block in one column in mm.
+fn tall(block: &Block) -> f64 {
+    block.rows.iter().map(|r| r.before + r.height).sum()
 }
 
 fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
@@ -168,7 +184,7 @@ fn picture_words(source: &Source<'_>) -> String {
     crate::text::shorten(&text.replace('\u{a0}', " "), 600)
 }
 
-/// Swatches with name and pattern, wrapped over the width; the promise of handwork at the end.
+/// Swatches with name and pattern, wrapped over the width.
 fn palette_rows(pen: &mut Pen, source: &Source<'_>, wide: f64) -> Block {
     let gap = 7.0;
     let mut rows: Vec<Row> = Vec::new();
@@ -205,13 +221,6 @@ fn palette_rows(pen: &mut Pen, source: &Source<'_>, wide: f64) -> Block {
         marks.extend(stack(one, x + 2.0 * SWATCH + 2.0, top, text, Align::Left));
         x += used + gap;
     }
-    let promise = pen.lines("Tied by hand: each garland falls its own way.", LABEL, wide);
-    let room = promise.first().map_or(0.0, |l| l.width);
-    if x > 0.0 && x + room > wide {
-        rows.push(row(std::mem::take(&mut marks), rows.is_empty()));
-    }
-    let top = (tall - height(&promise)) / 2.0;
-    marks.extend(stack(&promise, 0.0, top, wide, Align::Right));
     rows.push(row(marks, rows.is_empty()));
     Block::of(rows)
 }
@@ -244,6 +253,10 @@ fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
         ]);
     };
     for piece in &source.plan.pieces {
+        // a frame that a garland hangs on is told with the garland
+        if piece.frame.is_some() && source.carries(&piece.piece) {
+            continue;
+        }
         let n = match (&piece.frame, piece.balloons) {
             (Some(frame), 0) => frame.count,
             (_, n) => n,
@@ -253,9 +266,9 @@ fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
     }
     let strikes = !source.job.times.strike_from.is_empty();
     let what = if strikes {
-        "blown, tied, hung, taken down and cleared away"
+        "Blown, tied, hung, taken down and cleared away. Tied by hand: each garland falls its own way."
     } else {
-        "blown, tied and hung"
+        "Blown, tied and hung. Tied by hand: each garland falls its own way."
     };
     add(pen, source.plan.figures.balloons, "Balloons in all", what);
     table.block(pen, "What is included", &[], rows)
@@ -447,29 +460,32 @@ fn need_lines(pen: &mut Pen, source: &Source<'_>) -> Vec<Vec<Run>> {
     lines
 }
 
-/// Cautions that reach the client: what holds in the room and after.
+/// What a client should know, for each caution that the plan has for this job.
 fn care(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
     let table = Table::new(wide, &[share(1.0)]);
     let mut rows = Vec::new();
     for caution in source.cautions() {
-        if matches!(
-            caution.phase,
-            Phase::Install | Phase::HandOver | Phase::Strike
-        ) {
-            rows.push(vec![Cell::Text(vec![doc.pen.run(&caution.text, BODY)])]);
-        }
+        let text = match caution.code.as_str() {
+            "choking" | "exits" | "wind" | "release" => caution.text.as_str(),
+            "latex" => {
+                "Balloons are natural rubber latex, which can cause allergies. Tell us, and tell your guests."
+            }
+            "ballast" => {
+                "Do not move a frame, and take no weight off it, while anything hangs on it."
+            }
+            "strike" if !source.job.times.strike_from.is_empty() => {
+                "Leave the taking down to us. Should a balloon burst, bin every piece: it chokes children and animals."
+            }
+            _ => continue,
+        };
+        rows.push(vec![Cell::Text(vec![doc.pen.run(text, BODY)])]);
     }
-    let lead = "Tell us before the day about latex allergy, small children and animals.";
-    let mut blocks = vec![caution(
-        &mut doc.pen,
-        wide,
-        "With care.",
-        &format!("{lead} Never let balloons go outdoors. {ALWAYS}"),
-    )];
-    if !rows.is_empty() {
-        blocks.push(table.block(&mut doc.pen, "Care", &[], rows));
-    }
-    blocks
+    let keep = "Keep the pieces from sun, heaters and hot lamps: balloons grow, dull and burst in the warm.";
+    rows.push(vec![Cell::Text(vec![doc.pen.run(keep, BODY)])]);
+    vec![
+        caution(&mut doc.pen, wide, "Always.", ALWAYS),
+        table.block(&mut doc.pen, "Care", &[], rows),
+    ]
 }
 
 fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
@@ -502,7 +518,7 @@ fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
         );
     }
     if price.tax_cents != 0 || price.tax_bp != 0 {
-        add(pen, "Net", "", cash(price.net_cents), false);
+        add(pen, "Net price", "", cash(price.net_cents), false);
         let rate = percent(price.tax_bp);
         add(pen, "Tax", &rate, cash(price.tax_cents), false);
     }
@@ -510,7 +526,7 @@ fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
     if price.deposit_cents != 0 {
         add(
             pen,
-            "Of it on agreement",
+            "Deposit, on agreement",
             "",
             cash(price.deposit_cents),
             false,

@@ -123,6 +123,11 @@ impl Doc {
         self.size.height() - MARGIN - FOOT_SPACE
     }
 
+    /// Height that is left on this page in mm.
+    pub fn left(&self) -> f64 {
+        self.bottom() - self.y
+    }
+
     /// Goes down by so many mm.
     pub fn gap(&mut self, mm: f64) {
         self.y += mm;

@@ -93,8 +93,28 @@ fn arc(middle: At, radius: f64, from: f64, to: f64) -> Vec<At> {
     points
 }
 
-/// The strokes of a pattern over a square of side 2 `radius`; the crescent clips them.
+/// The strokes of a pattern that reach the crescent of a balloon, which clips them.
 pub fn strokes(pattern: Pattern, radius: f64) -> Vec<Stroke> {
+    let mut all = square(pattern, radius);
+    let shift = CRESCENT_SHIFT * radius * core::f64::consts::FRAC_1_SQRT_2;
+    let reaches = |at: At, size: f64| {
+        let from_middle = libm::sqrt(at.x * at.x + at.y * at.y);
+        let (dx, dy) = (at.x + shift, at.y + shift);
+        from_middle < radius + size && libm::sqrt(dx * dx + dy * dy) > radius - size
+    };
+    all.retain(|stroke| match stroke {
+        Stroke::Dot(at, size) => reaches(*at, *size),
+        Stroke::Area(corners) if corners.len() == 4 && pattern == Pattern::Checked => {
+            let side = pitch(radius).0;
+            corners.first().is_some_and(|c| reaches(*c, 2.0 * side))
+        }
+        _ => true,
+    });
+    all
+}
+
+/// The strokes of a pattern over a square of side 2 `radius` about the middle.
+fn square(pattern: Pattern, radius: f64) -> Vec<Stroke> {
     let (step, thick) = pitch(radius);
     let r = radius;
     let places = |step: f64| {

@@ -144,7 +144,7 @@ fn finished(mut doc: Doc, title: &str, name: &str, sheet: &Sheet) -> Result<Pape
     let made = if sheet.made_on.is_empty() {
         name.to_string()
     } else {
-        format!("{name}, made {}", sheet.made_on)
+        format!("{name}, made {}", say::made(&sheet.made_on))
     };
     doc.feet(who, &made);
     let pdf = pdf::write(&doc, title, sheet)?;

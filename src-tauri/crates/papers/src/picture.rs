@@ -1,6 +1,6 @@
 //! The picture of a job: its pieces from the front, to one scale, drawn from the plan.
 
-use job::piece::{PieceKind, Shape};
+use job::piece::Shape;
 use job::stock::Pattern;
 use plan::types::{ChainPlan, GarlandPlan, PiecePlan};
 
@@ -23,6 +23,13 @@ const AIR: f64 = 7.0;
 const NAMES: f64 = 7.0;
 /// The most balls that are drawn of a job; beyond, every second, third … cluster stands for all.
 const MOST_BALLS: usize = 1600;
+/// The most pieces under each other, and the most rows of places.
+const MOST_UNDER: usize = 3;
+const MOST_ROWS: usize = 5;
+/// As tall as a room, mm: hanging pieces are not stacked higher.
+const ROOM: f64 = 2400.0;
+/// How far the balls of a cluster stand off along the line, as a share of the way to the next tie: clusters nestle.
+const NESTLE: f64 = 0.30;
 /// Turn from cluster to cluster: the golden angle, so that no rows of balloons form.
 const TURN: f64 = 2.399_963_229_728_653;
 /// Chains alike are drawn so far below each other, mm; four at most.
@@ -51,7 +58,30 @@ struct Figure {
     high: f64,
 }
 
-/// The picture, and whether some clusters stand for others. `None` if there is nothing to draw.
+/// Pieces that share a place from left to right: one that stands, or some that hang under each other.
+struct Place {
+    figures: Vec<Figure>,
+}
+
+impl Place {
+    fn width(&self) -> f64 {
+        let widths = self.figures.iter().map(|f| f.right - f.left);
+        widths.fold(1.0, f64::max)
+    }
+
+    /// Of the real things, under each other.
+    fn height(&self) -> f64 {
+        self.figures.iter().map(Figure::height).sum()
+    }
+
+    /// Of what does not grow with the scale: the names, and the air between.
+    fn fixed(&self, names: f64) -> f64 {
+        let count = f64::from(u32::try_from(self.figures.len()).unwrap_or(1));
+        count * names + (count - 1.0) * AIR
+    }
+}
+
+/// The picture. `None` if there is nothing to draw.
 pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Option<Drawing> {
     let total: usize = source.plan.pieces.iter().map(balls_of).sum();
     let stride = total.div_ceil(MOST_BALLS).max(1);
@@ -64,42 +94,31 @@ pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Opt
     if figures.is_empty() {
         return None;
     }
-    let rows = best_rows(&figures, width, height);
-    let lanes = f64::from(u32::try_from(rows.len()).unwrap_or(1));
-    let lane = height / lanes;
     let names = if figures.len() > 1 { NAMES } else { 0.0 };
+    let places = places(figures);
+    let rows = best_rows(&places, width, height, names);
+    let lane = height / f64::from(u32::try_from(rows.len()).unwrap_or(1));
     let scale = scale_of(&rows, width, lane, names);
     let mut marks = Vec::new();
     let mut top = 0.0;
-    for row in &rows {
+    for row in rows {
         marks.extend(backdrop(top, width, lane));
-        let used: f64 = row.iter().map(|f| (f.right - f.left) * scale).sum();
+        let used: f64 = row.iter().map(|p| p.width() * scale).sum();
         let count = f64::from(u32::try_from(row.len()).unwrap_or(1));
         let gap = (width - used) / (count + 1.0);
-        let floor = top + lane - AIR - names;
         let mut x = gap;
-        for figure in row {
-            let wide = (figure.right - figure.left) * scale;
-            let base = if figure.stands {
-                floor + figure.low.min(0.0) * scale
-            } else {
-                top + AIR + figure.high * scale
-            };
-            let origin = At::new(x - figure.left * scale, base);
-            draw(&mut marks, source, figure, origin, scale);
-            if names > 0.0 {
-                let most = wide + gap - 2.0;
-                let lines = pen.lines(&figure.name, LABEL, most.max(12.0));
-                let one: Vec<_> = lines.into_iter().take(1).collect();
-                let left = x + wide / 2.0 - most.max(12.0) / 2.0;
-                marks.extend(stack(
-                    &one,
-                    left,
-                    top + lane - NAMES + 0.6,
-                    most.max(12.0),
-                    Align::Middle,
-                ));
-            }
+        for place in row {
+            let wide = place.width() * scale;
+            draw_place(
+                &mut marks,
+                pen,
+                source,
+                place,
+                (x, top, wide, gap),
+                lane,
+                names,
+                scale,
+            );
             x += wide + gap;
         }
         top += lane;
@@ -114,6 +133,70 @@ pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Opt
         height,
         marks,
     })
+}
+
+/// Draws the pieces of a place: those that stand on the floor, those that hang spread over the height.
+fn draw_place(
+    marks: &mut Vec<Mark>,
+    pen: &mut Pen,
+    source: &Source<'_>,
+    place: &Place,
+    (x, top, wide, gap): (f64, f64, f64, f64),
+    lane: f64,
+    names: f64,
+    scale: f64,
+) {
+    let stands = place.figures.iter().any(|f| f.stands);
+    let tall = place.height() * scale + place.fixed(names);
+    let air = (lane - tall) / 2.0;
+    let mut y = if stands {
+        top + lane - AIR - tall
+    } else {
+        // a little above the middle, as things hang
+        top + (air * 0.8).max(AIR)
+    };
+    for figure in &place.figures {
+        let across = (figure.right - figure.left) * scale;
+        let left = x + (wide - across) / 2.0;
+        let origin = At::new(left - figure.left * scale, y + figure.high * scale);
+        draw(marks, source, figure, origin, scale);
+        y += figure.height() * scale;
+        if names > 0.0 {
+            let most = (wide + gap - 2.0).max(12.0);
+            let lines = pen.lines(&figure.name, LABEL, most);
+            let one: Vec<_> = lines.into_iter().take(1).collect();
+            let start = x + (wide - most) / 2.0;
+            marks.extend(stack(&one, start, y + 1.4, most, Align::Middle));
+        }
+        y += names + AIR;
+    }
+}
+
+/// Standing pieces have a place of their own; hanging ones go under each other as long as they are no taller together
+/// than the tallest that stands, or than a room.
+fn places(figures: Vec<Figure>) -> Vec<Place> {
+    let standing = figures.iter().filter(|f| f.stands);
+    let most = standing.map(Figure::height).fold(ROOM, f64::max);
+    let (standing, hanging): (Vec<Figure>, Vec<Figure>) =
+        figures.into_iter().partition(|f| f.stands);
+    let mut places: Vec<Place> = standing
+        .into_iter()
+        .map(|f| Place { figures: vec![f] })
+        .collect();
+    let mut under: Vec<Figure> = Vec::new();
+    for figure in hanging {
+        let tall: f64 = under.iter().map(Figure::height).sum();
+        if !under.is_empty() && (under.len() >= MOST_UNDER || tall + figure.height() > most) {
+            places.push(Place {
+                figures: std::mem::take(&mut under),
+            });
+        }
+        under.push(figure);
+    }
+    if !under.is_empty() {
+        places.push(Place { figures: under });
+    }
+    places
 }
 
 fn balls_of(piece: &PiecePlan) -> usize {
@@ -139,17 +222,13 @@ fn backdrop(top: f64, width: f64, lane: f64) -> Vec<Mark> {
     ]
 }
 
-/// Splits the pieces into rows so that they come out as large as can be.
-fn best_rows(figures: &[Figure], width: f64, height: f64) -> Vec<Vec<&Figure>> {
-    let mut best: (f64, Vec<Vec<&Figure>>) = (-1.0, Vec::new());
-    for rows in 1..=figures.len().min(4) {
-        let per_row = figures.len().div_ceil(rows);
-        let split: Vec<Vec<&Figure>> = figures
-            .chunks(per_row)
-            .map(|c| c.iter().collect())
-            .collect();
+/// Splits the places into rows so that they come out as large as can be.
+fn best_rows(places: &[Place], width: f64, height: f64, names: f64) -> Vec<Vec<&Place>> {
+    let mut best: (f64, Vec<Vec<&Place>>) = (-1.0, Vec::new());
+    for rows in 1..=places.len().min(MOST_ROWS) {
+        let per_row = places.len().div_ceil(rows);
+        let split: Vec<Vec<&Place>> = places.chunks(per_row).map(|c| c.iter().collect()).collect();
         let lane = height / f64::from(u32::try_from(split.len()).unwrap_or(1));
-        let names = if figures.len() > 1 { NAMES } else { 0.0 };
         let scale = scale_of(&split, width, lane, names);
         if scale > best.0 {
             best = (scale, split);
@@ -159,18 +238,16 @@ fn best_rows(figures: &[Figure], width: f64, height: f64) -> Vec<Vec<&Figure>> {
 }
 
 /// mm of paper for each mm of the real thing.
-fn scale_of(rows: &[Vec<&Figure>], width: f64, lane: f64, names: f64) -> f64 {
+fn scale_of(rows: &[Vec<&Place>], width: f64, lane: f64, names: f64) -> f64 {
     let mut scale = f64::INFINITY;
     for row in rows {
-        let wide: f64 = row.iter().map(|f| f.right - f.left).sum();
+        let wide: f64 = row.iter().map(|p| p.width()).sum();
         let air = AIR * f64::from(u32::try_from(row.len() + 1).unwrap_or(2));
-        let tall = row
-            .iter()
-            .map(|f| f.high - f.low.min(0.0))
-            .fold(1.0, f64::max);
-        scale = scale
-            .min((width - air).max(10.0) / wide.max(1.0))
-            .min((lane - 2.0 * AIR - names).max(5.0) / tall);
+        scale = scale.min((width - air).max(10.0) / wide);
+        for place in row {
+            let free = lane - 2.0 * AIR - place.fixed(names);
+            scale = scale.min(free.max(2.0) / place.height().max(1.0));
+        }
     }
     scale
 }
@@ -201,6 +278,12 @@ fn draw(marks: &mut Vec<Mark>, source: &Source<'_>, figure: &Figure, origin: At,
     }
 }
 
+impl Figure {
+    fn height(&self) -> f64 {
+        self.high - self.low
+    }
+}
+
 fn figure(source: &Source<'_>, piece: &PiecePlan, stride: usize) -> Option<Figure> {
     let of_job = source.job.pieces.get(&piece.piece);
     let (discs, mut stands) = match (&piece.garland, &piece.chain) {
@@ -217,12 +300,7 @@ fn figure(source: &Source<'_>, piece: &PiecePlan, stride: usize) -> Option<Figur
         found.and_then(|p| p.frame.as_ref())
     };
     let on = of_job.map_or("", |p| p.on.as_str());
-    let carries_garland = source
-        .job
-        .pieces
-        .values()
-        .any(|p| !p.gone && p.kind == PieceKind::Garland && p.on == piece.piece);
-    if piece.frame.is_some() && carries_garland {
+    if piece.frame.is_some() && source.carries(&piece.piece) {
         return None;
     }
     if let Some(frame) = piece.frame.as_ref().or_else(|| frame_of(on)) {
@@ -232,12 +310,18 @@ fn figure(source: &Source<'_>, piece: &PiecePlan, stride: usize) -> Option<Figur
         let (l, r) = (middle - w / 2.0, middle + w / 2.0);
         let foot = (w * 0.12).min(250.0);
         posts = vec![
-            [(l, 0.0), (l, h)],
-            [(l, h), (r, h)],
-            [(r, h), (r, 0.0)],
             [(l - foot, 0.0), (l + foot, 0.0)],
             [(r - foot, 0.0), (r + foot, 0.0)],
         ];
+        let arch = piece.garland.as_ref().filter(|_| stands);
+        match arch {
+            // the frame of an arch follows it
+            Some(garland) => posts.extend(garland.path.windows(2).filter_map(|w| match w {
+                [a, b] => Some([(size(a[0]), size(a[1])), (size(b[0]), size(b[1]))]),
+                _ => None,
+            })),
+            None => posts.extend([[(l, 0.0), (l, h)], [(l, h), (r, h)], [(r, h), (r, 0.0)]]),
+        }
         stands = true;
     }
     let mut out = Figure {
@@ -284,6 +368,9 @@ fn garland_discs(garland: &GarlandPlan, stride: usize) -> Vec<Disc> {
     let mut discs = Vec::new();
     let mut turn = 0.0;
     let ties = garland.ties_mm.iter().map(|t| size(*t));
+    // mean way from tie to tie
+    let count = f64::from(u32::try_from(garland.ties_mm.len().max(2) - 1).unwrap_or(1));
+    let step = (size(garland.tie_span_mm) / count).abs();
     for (cluster, tie) in garland.clusters.iter().zip(ties).step_by(stride) {
         let radii: Vec<f64> = cluster
             .balls
@@ -291,12 +378,14 @@ fn garland_discs(garland: &GarlandPlan, stride: usize) -> Vec<Disc> {
             .map(|b| b.blown_dmm.clamp(10, 20_000) as f64 / 20.0)
             .collect();
         let (at, along) = path.at(tie);
-        for ((place, radius), ball) in round_knot(&radii).iter().zip(&radii).zip(&cluster.balls) {
+        let places = round_knot(&radii);
+        for ((place, radius), ball) in places.iter().zip(&radii).zip(&cluster.balls) {
+            let along_line = NESTLE * step * libm::sin(1.7 * discs.len() as f64);
             let across = place.x * libm::cos(turn) - place.y * libm::sin(turn);
             let depth = place.x * libm::sin(turn) + place.y * libm::cos(turn);
             discs.push(Disc {
-                x: at.0 - along.1 * across,
-                y: at.1 + along.0 * across,
+                x: at.0 - along.1 * across + along.0 * along_line,
+                y: at.1 + along.0 * across + along.1 * along_line,
                 depth,
                 radius: *radius,
                 colour: ball.colour.clone(),

@@ -148,6 +148,17 @@ pub fn wall(text: &str) -> Option<NaiveDateTime> {
     NaiveDateTime::parse_from_str(text, "%Y-%m-%dT%H:%M").ok()
 }
 
+/// `20 May 2027, 09:00` from `2027-05-20 09:00`; other texts stay as they are.
+pub fn made(text: &str) -> String {
+    NaiveDateTime::parse_from_str(text, "%Y-%m-%d %H:%M").map_or_else(
+        |_| text.to_string(),
+        |at| {
+            let (day, hour, minute) = (at.day(), at.hour(), at.minute());
+            format!("{day} {} {}, {hour:02}:{minute:02}", month(at), at.year())
+        },
+    )
+}
+
 /// `Saturday 12 June 2027`.
 pub fn long_day(at: NaiveDateTime) -> String {
     format!("{} {} {} {}", day_name(at), at.day(), month(at), at.year())

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDateTime;
 use job::Job;
+use job::piece::PieceKind;
 use plan::Plan;
 use plan::types::Caution;
 
@@ -53,6 +54,12 @@ impl<'a> Source<'a> {
         } else {
             &self.job.name
         }
+    }
+
+    /// Whether a garland of the job hangs on this frame.
+    pub fn carries(&self, frame: &str) -> bool {
+        let mut pieces = self.job.pieces.values();
+        pieces.any(|p| !p.gone && p.kind == PieceKind::Garland && p.on == frame)
     }
 
     /// The short code of a step, by its id; empty if there is no such step.

@@ -170,7 +170,11 @@ fn access(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
     for (_, door) in live(&job.doors) {
         facts.push((
             door.name.clone(),
-            format!("{} wide and high", say.area(door.width_mm, door.height_mm)),
+            format!(
+                "{} wide, {} high",
+                say.length(door.width_mm),
+                say.length(door.height_mm)
+            ),
         ));
     }
     if job.venue.ceiling_mm > 0 {

@@ -11,12 +11,11 @@ use crate::source::{ALWAYS, Source};
 use crate::style::{BODY, LABEL, NOTE, QUANTITY};
 use crate::table::{Cell, Table, fixed, share};
 
-/// Order, preparing, packing, loading.
+/// The delivery, preparing, loading. What is ordered and packed has its boxes on the order list and the packing list.
 pub fn studio(doc: &mut Doc, source: &Source<'_>) {
     let phases = [
-        (Phase::Order, "Order"),
+        (Phase::Order, "Delivery"),
         (Phase::Prepare, "Prepare"),
-        (Phase::Pack, "Pack"),
         (Phase::Load, "Load"),
     ];
     sheet(doc, source, "Studio checklist", &phases);
@@ -63,18 +62,21 @@ fn sheet(doc: &mut Doc, source: &Source<'_>, title: &str, phases: &[(Phase, &str
             fixed(6.0).middle(),
             fixed(11.0),
             share(1.0),
-            fixed(22.0).right(),
-            fixed(32.0),
-            fixed(17.0).right(),
+            fixed(34.0),
+            fixed(25.0).right(),
         ],
     )
     .at_least(9.6);
     let mut blocks = Vec::new();
     for (phase, name) in phases {
-        let steps = source.plan.steps.iter().filter(|s| s.phase == *phase);
+        let steps = source
+            .plan
+            .steps
+            .iter()
+            .filter(|s| s.phase == *phase && !s.id.starts_with("buy."));
         let rows: Vec<Vec<Cell>> = steps.map(|s| row(&mut doc.pen, source, s)).collect();
         if !rows.is_empty() {
-            let labels = ["", "", "", "how much", "who", "takes"];
+            let labels = ["", "", "", "who", "how much, how long"];
             blocks.push(table.block(&mut doc.pen, name, &labels, rows));
         }
     }
@@ -99,7 +101,7 @@ fn row(pen: &mut Pen, source: &Source<'_>, step: &Step) -> Vec<Cell> {
         }
     }
     if !step.caution.is_empty() {
-        what.push(pen.run(&format!("\n{}", step.caution), LABEL.bold()));
+        what.push(pen.run(&format!("\n{}", step.caution), NOTE.bold()));
     }
     if !step.how.is_empty() {
         what.push(pen.run(&format!("\n{}", step.how), LABEL));
@@ -117,11 +119,12 @@ fn row(pen: &mut Pen, source: &Source<'_>, step: &Step) -> Vec<Cell> {
         (_, "") => String::new(),
         (n, unit) => format!("{}\u{a0}{unit}", count(n)),
     };
-    let takes = if step.duration_s > 0 {
-        duration(step.duration_s)
-    } else {
-        String::new()
-    };
+    let mut amount = vec![pen.run(&much, BODY)];
+    if step.duration_s > 0 {
+        let gap = if much.is_empty() { "" } else { "\n" };
+        let takes = format!("{gap}{}", duration(step.duration_s));
+        amount.push(pen.run(&takes, if much.is_empty() { BODY } else { NOTE }));
+    }
     let mut who = vec![pen.run(&list(&step.who), BODY)];
     if let Some(start) = source.instant(step.start_ms) {
         let gap = if step.who.is_empty() { "" } else { "\n" };
@@ -131,8 +134,7 @@ fn row(pen: &mut Pen, source: &Source<'_>, step: &Step) -> Vec<Cell> {
         Cell::Tick(Vec::new()),
         Cell::Text(vec![pen.run(&step.code, QUANTITY)]),
         Cell::Text(what),
-        Cell::Text(vec![pen.run(&much, BODY)]),
         Cell::Text(who),
-        Cell::Text(vec![pen.run(&takes, BODY)]),
+        Cell::Text(amount),
     ]
 }

@@ -4,17 +4,18 @@ use plan::types::{Ball, Card, CardPair, GarlandPlan};
 
 use crate::doc::{Doc, Pen};
 use crate::draw::{Shown, cluster};
-use crate::say::{cm, count, inches};
+use crate::say::{count, inches};
 use crate::source::Source;
 use crate::style::{BODY, FIGURE, LABEL, NOTE};
 use crate::table::{Cell, Table, fixed, share};
 
 /// Side of a drawing in mm.
-const SIDE: f64 = 33.0;
+const SIDE: f64 = 32.0;
 /// Space round the largest cluster of a garland in its drawing, as a share of it.
 const SCALE_ROOM: f64 = 0.98;
 
-/// Writes the cards, garland by garland, two to a row of the page.
+/// Writes the cards, garland by garland, two to a row of the page. The figure in a balloon is the size it is blown to, in
+/// inches.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let garlands: Vec<(&str, &GarlandPlan)> = source
         .plan
@@ -27,20 +28,23 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
         return;
     }
     doc.begin(source.crew_head("Cluster cards"));
-    let wide = doc.column(2);
+    let wide = doc.width();
+    let table = Table::new(wide, &[fixed(SIDE), share(1.0), fixed(SIDE), share(1.0)]);
     for (piece, garland) in garlands {
         let code = source.code(&format!("cluster.{piece}"));
         let name = format!("{code}  {}", source.piece_name(piece));
-        let table = Table::new(wide, &[fixed(SIDE + 1.0), share(1.0)]);
         let scale = scale(garland);
         let rows = garland
             .cards
-            .iter()
-            .map(|card| row(&mut doc.pen, source, card, scale))
+            .chunks(2)
+            .map(|two| {
+                two.iter()
+                    .flat_map(|card| cells(&mut doc.pen, source, card, scale))
+                    .collect()
+            })
             .collect();
         let block = table.block(&mut doc.pen, name.trim(), &[], rows);
-        doc.place_columns(&[block], 2);
-        doc.gap(5.0);
+        doc.place(&[block]);
     }
 }
 
@@ -72,7 +76,8 @@ fn balls(card: &Card) -> impl Iterator<Item = &Ball> {
     })
 }
 
-fn row(pen: &mut Pen, source: &Source<'_>, card: &Card, scale: f64) -> Vec<Cell> {
+/// The drawing of a card and its words.
+fn cells(pen: &mut Pen, source: &Source<'_>, card: &Card, scale: f64) -> [Cell; 2] {
     // pairs lie across the knot: first balls round one half, second balls round the other
     let all: Vec<Shown> = balls(card).map(|b| source.palette.shown(b)).collect();
     let (firsts, seconds): (Vec<_>, Vec<_>) =
@@ -99,9 +104,9 @@ fn row(pen: &mut Pen, source: &Source<'_>, card: &Card, scale: f64) -> Vec<Cell>
     for pair in &card.pairs {
         runs.push(pen.run(&format!("\n{} ", pairs(pair.times)), BODY.bold()));
         runs.push(pen.run(&pair_words(source, pair), BODY));
-        runs.push(pen.run(&format!(", {}", span(pair)), NOTE));
+        runs.push(pen.run(&format!("  {}", span(pair)), NOTE));
     }
-    vec![Cell::Drawing(drawing), Cell::Text(runs)]
+    [Cell::Drawing(drawing), Cell::Text(runs)]
 }
 
 fn kind(balls: i64) -> String {
@@ -135,19 +140,13 @@ fn pair_words(source: &Source<'_>, pair: &CardPair) -> String {
     words.join(" with ")
 }
 
-/// `blown to 15.2 to 25.4 cm (6 to 10 in)`.
+/// `to 6 to 10 in`: the sizing sheet has the same in cm.
 fn span(pair: &CardPair) -> String {
     if pair.from_dmm == pair.to_dmm {
-        return format!(
-            "blown to {}\u{a0}cm ({}\u{a0}in)",
-            cm(pair.to_dmm),
-            inches(pair.to_dmm)
-        );
+        return format!("to\u{a0}{}\u{a0}in", inches(pair.to_dmm));
     }
     format!(
-        "blown to {} to {}\u{a0}cm ({} to {}\u{a0}in)",
-        cm(pair.from_dmm),
-        cm(pair.to_dmm),
+        "to\u{a0}{}\u{a0}to\u{a0}{}\u{a0}in",
         inches(pair.from_dmm),
         inches(pair.to_dmm)
     )

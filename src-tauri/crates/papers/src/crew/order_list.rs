@@ -31,13 +31,13 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
             &[
                 fixed(7.0).middle(),
                 share(1.0),
+                fixed(12.0).right(),
                 fixed(13.0).right(),
-                fixed(14.0).right(),
-                fixed(17.0).right(),
                 fixed(16.0).right(),
-                fixed(26.0),
-                fixed(17.0).right(),
-                fixed(17.0).right(),
+                fixed(14.0).right(),
+                fixed(23.0),
+                fixed(16.0).right(),
+                fixed(16.0).right(),
             ],
         )
         .at_least(9.0);

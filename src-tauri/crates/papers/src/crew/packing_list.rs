@@ -11,7 +11,7 @@ use crate::style::{BODY, LABEL, NOTE, QUANTITY};
 use crate::table::{Cell, Table, fixed, share};
 
 /// Least height of a row in mm: room for a thumb-sized tick.
-const ROW: f64 = 9.0;
+const ROW: f64 = 8.8;
 
 /// Writes the list.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
@@ -25,12 +25,22 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let block = figures(&mut doc.pen, wide, &strip, false);
     doc.place(&[block]);
     let half = doc.column(2);
+    let things = things(source);
     let mut blocks = Vec::new();
-    // one packing step for each parcel, in the same order
-    let mut steps = source.plan.steps.iter().filter(|s| s.phase == Phase::Pack);
-    for parcel in &load.parcels {
-        let code = steps.next().map_or("", |s| s.code.as_str());
-        blocks.push(parcel_block(doc, source, parcel, code, half));
+    for (title, soft) in [("Cases and kit", false), ("Bags", true)] {
+        let rows: Vec<Vec<Cell>> = things
+            .iter()
+            .filter(|t| t.parcel.soft == soft)
+            .map(|t| thing_row(&mut doc.pen, source, t))
+            .collect();
+        if !rows.is_empty() {
+            blocks.push(list(&mut doc.pen, half, title, rows));
+        }
+    }
+    for thing in things.iter().filter(|t| !t.speaks_for_itself()) {
+        let title = format!("In {}  {}", thing.parcel.code, thing.parcel.name);
+        let rows = held_rows(&mut doc.pen, thing);
+        blocks.push(list(&mut doc.pen, half, &title, rows));
     }
     let text = "Uninflated and broken balloons can choke children: count the pieces back in. \
         Nothing goes on top of a soft bag. Two to lift a long piece. Sharp tools stay in their case.";
@@ -79,28 +89,96 @@ fn strip(source: &Source<'_>) -> Vec<(String, String)> {
     out
 }
 
-/// One bag or case: its code and name over its contents.
-fn parcel_block(
-    doc: &mut Doc,
-    source: &Source<'_>,
-    parcel: &Parcel,
-    code: &str,
-    wide: f64,
-) -> Block {
-    let table = columns(wide);
-    let pen = &mut doc.pen;
-    let mut rows = vec![whole_row(pen, source, parcel, code)];
-    for (index, held) in parcel.holds.iter().enumerate() {
+/// A bag or case with the code of the step that packs it.
+struct Thing<'a> {
+    parcel: &'a Parcel,
+    code: &'a str,
+}
+
+impl Thing<'_> {
+    /// Nothing is in it that its name does not say: a length, a ladder, a pump.
+    fn speaks_for_itself(&self) -> bool {
+        match self.parcel.holds.as_slice() {
+            [] => true,
+            [only] => only.count == 1 && only.what.trim() == self.parcel.name.trim(),
+            _ => false,
+        }
+    }
+}
+
+/// The parcels in their order, each with its packing step: one for each, in the same order.
+fn things<'a>(source: &Source<'a>) -> Vec<Thing<'a>> {
+    let mut steps = source.plan.steps.iter().filter(|s| s.phase == Phase::Pack);
+    source
+        .plan
+        .load
+        .parcels
+        .iter()
+        .map(|parcel| Thing {
+            parcel,
+            code: steps.next().map_or("", |s| s.code.as_str()),
+        })
+        .collect()
+}
+
+/// A list with a box for out and one for back.
+fn list(pen: &mut Pen, wide: f64, title: &str, rows: Vec<Vec<Cell>>) -> Block {
+    let table = Table::new(
+        wide,
+        &[
+            fixed(12.0).right(),
+            share(1.0),
+            fixed(14.0).right(),
+            fixed(8.0).middle(),
+        ],
+    )
+    .at_least(ROW);
+    table.block(pen, title, &["", "", "out", "back"], rows)
+}
+
+/// The bag or case itself: how large, how to carry it, whether it is stuck.
+fn thing_row(pen: &mut Pen, source: &Source<'_>, thing: &Thing<'_>) -> Vec<Cell> {
+    let (say, parcel) = (&source.say, thing.parcel);
+    let mut size = format!(
+        "\n{} × {}",
+        say.area(parcel.length_mm, parcel.width_mm),
+        say.length(parcel.height_mm)
+    );
+    if parcel.soft {
+        size.push_str(", nothing on top");
+    }
+    let mut runs = vec![pen.run(&parcel.name, BODY), pen.run(&size, NOTE)];
+    if !parcel.stuck_at.is_empty() {
+        let text = format!("\nDoes not pass: {}", parcel.stuck_at);
+        runs.push(pen.run(&text, LABEL.bold()));
+    }
+    // a code that is the parcel's own need not stand twice
+    let code = if thing.code == parcel.code {
+        ""
+    } else {
+        thing.code
+    };
+    vec![
+        Cell::Text(vec![pen.run(&parcel.code, QUANTITY)]),
+        Cell::Text(runs),
+        Cell::Tick(vec![pen.run(code, NOTE)]),
+        Cell::Tick(Vec::new()),
+    ]
+}
+
+fn held_rows(pen: &mut Pen, thing: &Thing<'_>) -> Vec<Vec<Cell>> {
+    let mut rows = Vec::new();
+    for (index, held) in thing.parcel.holds.iter().enumerate() {
         let number = if held.unit.is_empty() {
             count(held.count)
         } else {
             format!("{}\u{a0}{}", count(held.count), held.unit)
         };
+        let code = format!("{}.{}", thing.code, index + 1);
         rows.push(vec![
-            Cell::Text(vec![pen.run(&format!("{code}.{}", index + 1), NOTE)]),
             Cell::Text(vec![pen.run(&number, QUANTITY)]),
             Cell::Text(vec![pen.run(&held.what, BODY)]),
-            Cell::Tick(Vec::new()),
+            Cell::Tick(vec![pen.run(&code, NOTE)]),
             if held.comes_home {
                 Cell::Tick(Vec::new())
             } else {
@@ -108,50 +186,5 @@ fn parcel_block(
             },
         ]);
     }
-    let title = format!("{}  {}", parcel.code, parcel.name);
-    table.block(pen, &title, &["", "", "", "out", "back"], rows)
-}
-
-fn columns(wide: f64) -> Table {
-    Table::new(
-        wide,
-        &[
-            fixed(9.5),
-            fixed(13.0).right(),
-            share(1.0),
-            fixed(7.0).middle(),
-            fixed(7.0).middle(),
-        ],
-    )
-    .at_least(ROW)
-}
-
-/// The bag or case itself: how large, how to carry it, whether it is stuck.
-fn whole_row(pen: &mut Pen, source: &Source<'_>, parcel: &Parcel, code: &str) -> Vec<Cell> {
-    let say = &source.say;
-    let size = format!(
-        "{} × {}",
-        say.area(parcel.length_mm, parcel.width_mm),
-        say.length(parcel.height_mm)
-    );
-    let kind = if parcel.soft {
-        "soft, nothing on top"
-    } else {
-        "firm"
-    };
-    let mut runs = vec![
-        pen.run("The whole", BODY.bold()),
-        pen.run(&format!("  {size}, {kind}"), NOTE),
-    ];
-    if !parcel.stuck_at.is_empty() {
-        let text = format!("\nDoes not pass: {}", parcel.stuck_at);
-        runs.push(pen.run(&text, LABEL.bold()));
-    }
-    vec![
-        Cell::Text(vec![pen.run(code, NOTE.bold())]),
-        Cell::Text(vec![pen.run("1", QUANTITY)]),
-        Cell::Text(runs),
-        Cell::Tick(Vec::new()),
-        Cell::Tick(Vec::new()),
-    ]
+    rows
 }

@@ -86,19 +86,7 @@ fn length_block(
     )
     .at_least(9.6);
     let pen = &mut doc.pen;
-    let mut rows = vec![vec![
-        Cell::Text(vec![pen.run("Ties", LABEL)]),
-        Cell::Empty,
-        Cell::Text(vec![pen.run(
-            &format!(
-                "{}, {}",
-                crate::say::plural(i64::from(part.clusters), "cluster", "clusters"),
-                source.say.length(part.length_mm)
-            ),
-            LABEL,
-        )]),
-        Cell::Empty,
-    ]];
+    let mut rows = Vec::new();
     for stretch in stretches(garland, part) {
         let card = usize::try_from(stretch.card)
             .ok()
@@ -115,7 +103,10 @@ fn length_block(
         };
         let mut words = vec![pen.run(code, QUANTITY)];
         if stretch.count > 1 {
-            words.push(pen.run(&format!("  × {}", count_of(stretch.count)), BODY));
+            words.push(pen.run(
+                &format!("\u{a0}\u{a0}×\u{a0}{}", count_of(stretch.count)),
+                BODY,
+            ));
         }
         rows.push(vec![
             Cell::Text(vec![pen.run(&ties, BODY)]),
@@ -124,7 +115,22 @@ fn length_block(
             Cell::Tick(vec![pen.run(step, NOTE)]),
         ]);
     }
-    table.block(pen, title, &[], rows)
+    let mut block = table.block(pen, title, &[], rows);
+    let note = format!(
+        "{}, {}",
+        crate::say::plural(i64::from(part.clusters), "cluster", "clusters"),
+        source.say.length(part.length_mm)
+    );
+    let note = Cell::Text(vec![pen.run(&note, LABEL)]);
+    for (index, mut row) in Table::new(wide, &[share(1.0)])
+        .row(pen, &[note])
+        .into_iter()
+        .enumerate()
+    {
+        row.keep = true;
+        block.rows.insert(index + 1, row);
+    }
+    block
 }
 
 fn count_of(n: usize) -> String {
