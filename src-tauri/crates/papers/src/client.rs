@@ -322,13 +322,18 @@ fn size_words(source: &Source<'_>, piece: &PiecePlan) -> String {
 }
 
 fn mount_words(source: &Source<'_>, on: &str, mount: Mount) -> Option<String> {
-    let frame = source
+    let piece = source
         .plan
         .pieces
         .iter()
         .find(|p| p.piece == on && !on.is_empty());
-    if let Some(frame) = frame {
-        return Some(format!("on {}", source.piece_name(&frame.piece)));
+    if let Some(frame) = piece.and_then(|p| p.frame.as_ref()) {
+        let mut words = "on a frame".to_string();
+        if frame.ballast_g > 0 {
+            let ballast = source.say.mass(frame.ballast_g);
+            words = format!("{words} with {ballast} of ballast");
+        }
+        return Some(words);
     }
     let words = match mount {
         Mount::Frame => "on a frame",
@@ -431,13 +436,7 @@ fn need_lines(pen: &mut Pen, source: &Source<'_>) -> Vec<Vec<Run>> {
             &[("A place inside, should the wind grow too strong", false)],
         );
     }
-    add(
-        pen,
-        &[(
-            "Exits, extinguishers, detectors and sprinklers stay clear",
-            false,
-        )],
-    );
+    add(pen, &[("Exits and sprinklers kept clear", false)]);
     if let Some(strike) = source.agreed(&job.times.strike_from) {
         let until = source.agreed(&job.times.strike_by);
         let until = until.map(|t| format!(" to {t}")).unwrap_or_default();

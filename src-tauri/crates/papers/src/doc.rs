@@ -49,6 +49,18 @@ impl Pen {
         break_lines(&self.letters, runs, max)
     }
 
+    /// One line, cut with a sign where it is wider than `max` mm; none of an empty text.
+    pub fn one_line(&mut self, text: &str, style: Style, max: f64) -> Vec<Line> {
+        let mut most = NAME_LETTERS;
+        loop {
+            let lines = self.lines(&shorten(text, most), style, max);
+            if lines.len() <= 1 || most <= 2 {
+                return lines.into_iter().take(1).collect();
+            }
+            most -= 1;
+        }
+    }
+
     /// Width of a text on one line in mm.
     pub fn width(&mut self, text: &str, style: Style) -> f64 {
         let run = self.run(text, style);
@@ -85,6 +97,8 @@ pub struct Doc {
     y: f64,
     // where text begins on a page that carries the short head
     top_again: f64,
+    // nothing stands under the head yet, so that no gap is due
+    fresh: bool,
 }
 
 impl Doc {
@@ -104,6 +118,7 @@ impl Doc {
             },
             y: MARGIN,
             top_again: MARGIN,
+            fresh: true,
         })
     }
 
@@ -145,6 +160,7 @@ impl Doc {
         self.draw(groups);
         self.y = again;
         self.top_again = self.head_groups(false).1;
+        self.fresh = true;
     }
 
     /// A page that goes on with the same paper.
@@ -241,8 +257,10 @@ impl Doc {
     /// Two columns with their own blocks side by side; the second begins `offset` mm from the left.
     pub fn place_beside(&mut self, left: &[Block], right: &[Block], offset: f64) {
         let (page, y) = (self.pages.len(), self.y);
+        let fresh = self.fresh;
         self.lay(left, &[0.0], false);
         let end = (self.pages.len(), self.y);
+        self.fresh = fresh;
         let other = self.lay_from(right, &[offset], false, page, y);
         self.y = match other.0.cmp(&end.0) {
             std::cmp::Ordering::Less => end.1,
@@ -271,7 +289,7 @@ impl Doc {
         // a later page offers more than what is left of this one, never less
         let full = full.max(first);
         let normal = |column: usize| if column < count { first } else { full };
-        let fresh = count > 1;
+        let fresh = count > 1 || self.fresh;
         let rooms = |of: &dyn Fn(usize) -> f64| {
             let placed = fill(blocks, &Room { of, full, fresh });
             last_column(&placed) / count
@@ -309,6 +327,7 @@ impl Doc {
             fresh,
         };
         let mut end = (page, top);
+        self.fresh = self.fresh && blocks.iter().all(|b| b.rows.is_empty());
         for placed in fill(blocks, &room) {
             let number = page + placed.column / count;
             while self.pages.len() < number {
@@ -334,7 +353,8 @@ impl Doc {
     pub fn feet(&mut self, who: &str, paper: &str) {
         let (wide, base) = (self.width(), self.size.height() - MARGIN);
         let pages = self.pages.len();
-        let third = wide / 3.0 - 2.0;
+        // the page number needs little; the rest is shared
+        let (side, middle) = (wide * 0.30, wide * 0.40 - 4.0);
         for number in 1..=pages {
             let mut marks = vec![Mark::rule(
                 At::new(MARGIN, base - 5.4),
@@ -342,16 +362,14 @@ impl Doc {
                 THIN,
                 BLACK,
             )];
-            let texts = [
-                (shorten(who, 60), Align::Left),
-                (shorten(paper, 60), Align::Middle),
-                (format!("{number} of {pages}"), Align::Right),
-            ];
-            for (index, (text, align)) in texts.iter().enumerate() {
-                let lines = self.pen.lines(text, FOOT, third);
-                let line: Vec<Line> = lines.into_iter().take(1).collect();
-                let x = MARGIN + [0.0, wide / 3.0 + 1.0, wide - third][index.min(2)];
-                marks.extend(stack(&line, x, base - 4.2, third, *align));
+            let numbers = format!("{number} of {pages}");
+            for (text, x, room, align) in [
+                (who, 0.0, side, Align::Left),
+                (paper, side + 2.0, middle, Align::Middle),
+                (numbers.as_str(), wide - side, side, Align::Right),
+            ] {
+                let line = self.pen.one_line(text, FOOT, room);
+                marks.extend(stack(&line, MARGIN + x, base - 4.2, room, align));
             }
             if let Some(page) = self.pages.get_mut(number - 1) {
                 page.push(Group::new(Tag::Artifact, marks));

@@ -168,7 +168,7 @@ pub fn blanks(pen: &mut Pen, width: f64, labels: &[&str]) -> Row {
     let count = f64::from(u32::try_from(labels.len().max(1)).unwrap_or(1));
     let gap = 8.0;
     let wide = (width - gap * (count - 1.0)) / count;
-    let line = 11.0;
+    let line = 9.5;
     let mut groups = Vec::new();
     let mut tall = 0.0_f64;
     let mut x = 0.0;

@@ -109,16 +109,16 @@ pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Opt
         let mut x = gap;
         for place in row {
             let wide = place.width() * scale;
-            draw_place(
-                &mut marks,
-                pen,
-                source,
-                place,
-                (x, top, wide, gap),
+            let spot = Spot {
+                x,
+                top,
+                wide,
+                gap,
                 lane,
                 names,
                 scale,
-            );
+            };
+            draw_place(&mut marks, pen, source, place, &spot);
             x += wide + gap;
         }
         top += lane;
@@ -135,17 +135,38 @@ pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Opt
     })
 }
 
+/// Where a place comes to stand, in mm of paper.
+struct Spot {
+    x: f64,
+    top: f64,
+    wide: f64,
+    /// Air to the next place.
+    gap: f64,
+    /// Height of the row of places.
+    lane: f64,
+    /// Height of a name; 0 for none.
+    names: f64,
+    /// Paper mm for each mm.
+    scale: f64,
+}
+
 /// Draws the pieces of a place: those that stand on the floor, those that hang spread over the height.
 fn draw_place(
     marks: &mut Vec<Mark>,
     pen: &mut Pen,
     source: &Source<'_>,
     place: &Place,
-    (x, top, wide, gap): (f64, f64, f64, f64),
-    lane: f64,
-    names: f64,
-    scale: f64,
+    spot: &Spot,
 ) {
+    let Spot {
+        x,
+        top,
+        wide,
+        gap,
+        lane,
+        names,
+        scale,
+    } = *spot;
     let stands = place.figures.iter().any(|f| f.stands);
     let tall = place.height() * scale + place.fixed(names);
     let air = (lane - tall) / 2.0;
@@ -163,8 +184,7 @@ fn draw_place(
         y += figure.height() * scale;
         if names > 0.0 {
             let most = (wide + gap - 2.0).max(12.0);
-            let lines = pen.lines(&figure.name, LABEL, most);
-            let one: Vec<_> = lines.into_iter().take(1).collect();
+            let one = pen.one_line(&figure.name, LABEL, most);
             let start = x + (wide - most) / 2.0;
             marks.extend(stack(&one, start, y + 1.4, most, Align::Middle));
         }

@@ -11,7 +11,7 @@ pub const TICK_SIDE: f64 = 5.4;
 /// Between two columns of a table in mm.
 const CELL_GAP: f64 = 2.0;
 /// Over and under the text of a row in mm.
-const CELL_PAD: f64 = 1.5;
+const CELL_PAD: f64 = 1.3;
 /// Between a short code and its box in mm.
 const CODE_GAP: f64 = 1.2;
 /// A row that would be taller than this is split at a line: about a third of a page.
@@ -219,15 +219,17 @@ impl Table {
                     };
                     let y = (middle - TICK_SIDE / 2.0).max(CELL_PAD);
                     let beside = pen.set(code, (wide - TICK_SIDE - CODE_GAP).max(4.0));
-                    let one = beside.get(..1).unwrap_or_default();
-                    let room: f64 = one.iter().map(|l| l.width + CODE_GAP).sum();
+                    let room = match beside.iter().map(|l| l.width).fold(0.0, f64::max) {
+                        0.0 => 0.0,
+                        text => text + CODE_GAP,
+                    };
                     let left = match align {
                         Align::Left => x,
                         Align::Middle => x + (wide - TICK_SIDE - room) / 2.0,
                         Align::Right => x + wide - TICK_SIDE - room,
                     };
-                    let low = y + (TICK_SIDE - height(one)) / 2.0;
-                    marks.extend(stack(one, left, low, wide, Align::Left));
+                    let low = (y + (TICK_SIDE - height(&beside)) / 2.0).max(0.0);
+                    marks.extend(stack(&beside, left, low, wide, Align::Left));
                     marks.push(Mark::Tick {
                         at: At::new(left + room, y),
                         side: TICK_SIDE,

@@ -58,13 +58,7 @@ fn sheet(doc: &mut Doc, source: &Source<'_>, title: &str, phases: &[(Phase, &str
     let wide = doc.width();
     let table = Table::new(
         wide,
-        &[
-            fixed(6.0).middle(),
-            fixed(11.0),
-            share(1.0),
-            fixed(34.0),
-            fixed(25.0).right(),
-        ],
+        &[fixed(6.0).middle(), fixed(11.0), share(1.0), fixed(46.0)],
     )
     .at_least(9.6);
     let mut blocks = Vec::new();
@@ -76,7 +70,7 @@ fn sheet(doc: &mut Doc, source: &Source<'_>, title: &str, phases: &[(Phase, &str
             .filter(|s| s.phase == *phase && !s.id.starts_with("buy."));
         let rows: Vec<Vec<Cell>> = steps.map(|s| row(&mut doc.pen, source, s)).collect();
         if !rows.is_empty() {
-            let labels = ["", "", "", "who", "how much, how long"];
+            let labels = ["", "", "", "who, when, how long"];
             blocks.push(table.block(&mut doc.pen, name, &labels, rows));
         }
     }
@@ -115,26 +109,20 @@ fn row(pen: &mut Pen, source: &Source<'_>, step: &Step) -> Vec<Cell> {
             what.push(pen.run(&format!("\nNote: {}", note.text), LABEL));
         }
     }
-    let much = match (step.quantity, step.unit.as_str()) {
-        (_, "") => String::new(),
-        (n, unit) => format!("{}\u{a0}{unit}", count(n)),
-    };
-    let mut amount = vec![pen.run(&much, BODY)];
-    if step.duration_s > 0 {
-        let gap = if much.is_empty() { "" } else { "\n" };
-        let takes = format!("{gap}{}", duration(step.duration_s));
-        amount.push(pen.run(&takes, if much.is_empty() { BODY } else { NOTE }));
-    }
     let mut who = vec![pen.run(&list(&step.who), BODY)];
-    if let Some(start) = source.instant(step.start_ms) {
-        let gap = if step.who.is_empty() { "" } else { "\n" };
-        who.push(pen.run(&format!("{gap}{start}"), NOTE));
+    let mut facts: Vec<String> = source.instant(step.start_ms).into_iter().collect();
+    if step.duration_s > 0 {
+        facts.push(duration(step.duration_s));
     }
+    if !step.unit.is_empty() {
+        facts.push(format!("{}\u{a0}{}", count(step.quantity), step.unit));
+    }
+    let gap = if step.who.is_empty() { "" } else { "\n" };
+    who.push(pen.run(&format!("{gap}{}", facts.join(", ")), NOTE));
     vec![
         Cell::Tick(Vec::new()),
         Cell::Text(vec![pen.run(&step.code, QUANTITY)]),
         Cell::Text(what),
         Cell::Text(who),
-        Cell::Text(amount),
     ]
 }

@@ -14,6 +14,9 @@ const SIDE: f64 = 32.0;
 /// Space round the largest cluster of a garland in its drawing, as a share of it.
 const SCALE_ROOM: f64 = 0.98;
 
+/// No cluster is drawn smaller than this share of its place.
+const SCALE_SMALL: f64 = 0.62;
+
 /// Writes the cards, garland by garland, two to a row of the page. The figure in a balloon is the size it is blown to, in
 /// inches.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
@@ -50,19 +53,16 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
 
 /// Paper mm for each mm of balloon, the same for all cards of a garland, so that sizes can be compared.
 fn scale(garland: &GarlandPlan) -> f64 {
-    let widest = garland
-        .cards
-        .iter()
-        .map(|c| {
-            // balloons in a ring of n are about as wide as their girth: n middles on a circle
-            let sum: i64 = balls(c).map(|b| b.blown_dmm.clamp(0, 20_000)).sum();
-            let n = f64::from(u32::try_from(balls(c).count().max(2)).unwrap_or(2));
-            let mean = sum as f64 / 10.0 / n;
-            let ring = mean / libm::sin(core::f64::consts::PI / n);
-            ring + mean
-        })
-        .fold(1.0, f64::max);
+    let widest = garland.cards.iter().map(width).fold(1.0, f64::max);
     SIDE * SCALE_ROOM / widest
+}
+
+/// About how wide a cluster is, mm: balloons in a ring of n touch where their middles stand on a circle.
+fn width(card: &Card) -> f64 {
+    let sum: i64 = balls(card).map(|b| b.blown_dmm.clamp(0, 20_000)).sum();
+    let n = f64::from(u32::try_from(balls(card).count().max(2)).unwrap_or(2));
+    let mean = sum as f64 / 10.0 / n;
+    mean / libm::sin(core::f64::consts::PI / n) + mean
 }
 
 /// The balls of a card, every pair as often as it comes, alternating so that alike pairs lie across.
@@ -83,30 +83,30 @@ fn cells(pen: &mut Pen, source: &Source<'_>, card: &Card, scale: f64) -> [Cell; 
     let (firsts, seconds): (Vec<_>, Vec<_>) =
         all.into_iter().enumerate().partition(|(i, _)| i % 2 == 0);
     let ring: Vec<Shown> = firsts.into_iter().chain(seconds).map(|(_, b)| b).collect();
+    // small clusters are drawn larger than true, so that their figures read
+    let scale = scale.max(SIDE * SCALE_SMALL / width(card).max(1.0));
     let drawing = cluster(pen, &ring, SIDE, scale);
     let mut runs = vec![
         pen.run(&card.code, FIGURE),
         pen.run(&format!("   {}", kind(card.balls)), LABEL),
-        pen.run(
-            &format!("\n{} to tie", count(card.on_line + card.extras)),
-            BODY.bold(),
-        ),
+        pen.run(&format!("\n{}", to_tie(card)), BODY.bold()),
     ];
-    let extras = match card.extras {
-        0 => ": all on the line".to_string(),
-        n => format!(
-            ": {} on the line, {} kept back",
-            count(card.on_line),
-            count(n)
-        ),
-    };
-    runs.push(pen.run(&extras, BODY));
     for pair in &card.pairs {
         runs.push(pen.run(&format!("\n{} ", pairs(pair.times)), BODY.bold()));
         runs.push(pen.run(&pair_words(source, pair), BODY));
         runs.push(pen.run(&format!("  {}", span(pair)), NOTE));
     }
     [Cell::Drawing(drawing), Cell::Text(runs)]
+}
+
+/// How many to tie, and how many of them are kept back.
+fn to_tie(card: &Card) -> String {
+    let all = count(card.on_line.saturating_add(card.extras));
+    match (card.on_line, card.extras) {
+        (_, 0) => format!("{all} to tie"),
+        (0, _) => format!("{all} to tie, kept back"),
+        (_, n) => format!("{all} to tie, {} of them kept back", count(n)),
+    }
 }
 
 fn kind(balls: i64) -> String {

@@ -27,7 +27,7 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let half = doc.column(2);
     let things = things(source);
     let mut blocks = Vec::new();
-    for (title, soft) in [("Cases and kit", false), ("Bags", true)] {
+    for (title, soft) in [("Cases and kit", false), ("Bags: nothing on top", true)] {
         let rows: Vec<Vec<Cell>> = things
             .iter()
             .filter(|t| t.parcel.soft == soft)
@@ -126,9 +126,9 @@ fn list(pen: &mut Pen, wide: f64, title: &str, rows: Vec<Vec<Cell>>) -> Block {
     let table = Table::new(
         wide,
         &[
-            fixed(12.0).right(),
+            fixed(11.0).right(),
             share(1.0),
-            fixed(14.0).right(),
+            fixed(17.0).right(),
             fixed(8.0).middle(),
         ],
     )
@@ -139,14 +139,11 @@ fn list(pen: &mut Pen, wide: f64, title: &str, rows: Vec<Vec<Cell>>) -> Block {
 /// The bag or case itself: how large, how to carry it, whether it is stuck.
 fn thing_row(pen: &mut Pen, source: &Source<'_>, thing: &Thing<'_>) -> Vec<Cell> {
     let (say, parcel) = (&source.say, thing.parcel);
-    let mut size = format!(
+    let size = format!(
         "\n{} × {}",
         say.area(parcel.length_mm, parcel.width_mm),
         say.length(parcel.height_mm)
     );
-    if parcel.soft {
-        size.push_str(", nothing on top");
-    }
     let mut runs = vec![pen.run(&parcel.name, BODY), pen.run(&size, NOTE)];
     if !parcel.stuck_at.is_empty() {
         let text = format!("\nDoes not pass: {}", parcel.stuck_at);

@@ -82,7 +82,7 @@ fn length_block(
     let wide = doc.column(COLUMNS);
     let table = Table::new(
         wide,
-        &[fixed(15.0), fixed(SIDE), share(1.0), fixed(14.0).right()],
+        &[fixed(13.5), fixed(SIDE), share(1.0), fixed(12.0).right()],
     )
     .at_least(9.6);
     let pen = &mut doc.pen;
