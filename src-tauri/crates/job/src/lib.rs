@@ -7,7 +7,9 @@
 
 pub mod books;
 pub mod check;
+pub mod complete;
 pub mod defaults;
+pub mod demo;
 pub mod edit;
 pub mod finding;
 pub mod list;
