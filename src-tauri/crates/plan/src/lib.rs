@@ -3,6 +3,7 @@
 pub mod bags;
 pub mod chain;
 pub mod cluster;
+mod count_findings;
 mod fresh;
 pub mod garland;
 pub mod inflate;

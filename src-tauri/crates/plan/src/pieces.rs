@@ -3,14 +3,14 @@
 use std::collections::BTreeMap;
 
 use job::list::live;
-use job::piece::{Garland, Odd, Piece, PieceKind, Shape};
+use job::piece::{Garland, Piece, PieceKind, Shape};
 use job::stock::ItemKind;
-use job::{Edit, Finding, Job, Room, Severity};
-use serde_json::Value;
+use job::{Finding, Job};
 use solve::curve::Curve;
 
-use crate::chain::{NoChain, chain_plan};
-use crate::garland::{self, NoBuild, Recipe, fit, garland_plan};
+use crate::chain::chain_plan;
+use crate::count_findings::Named;
+use crate::garland::{self, Recipe, fit, garland_plan};
 use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes, whole};
 use crate::types::{Ball, ChainPlan, ColourUse, FramePlan, GarlandPlan, PiecePlan, SizingLine};
 use crate::work::{Work, of_chain, of_garland};
@@ -48,7 +48,7 @@ pub fn count(job: &Job) -> Counted {
             PieceKind::Garland => counted.garland(job, id, piece, &letter(at), &mut plan),
             PieceKind::Chain => counted.chain(job, id, piece, &mut plan),
             PieceKind::Frame => plan.frame = Some(frame_plan(piece)),
-            PieceKind::Newer => {}
+            PieceKind::Newer => counted.findings.push(Named { job, id, piece }.newer_kind()),
         }
         counted.pieces.push(plan);
     }
@@ -58,23 +58,25 @@ pub fn count(job: &Job) -> Counted {
 
 impl Counted {
     fn garland(&mut self, job: &Job, id: &str, piece: &Piece, letter: &str, plan: &mut PiecePlan) {
+        let named = Named { job, id, piece };
         let recipe = Recipe::of(&piece.garland);
-        let curve = path(&piece.garland);
+        let Some(curve) = path(&piece.garland) else {
+            return self.findings.push(named.newer_shape());
+        };
         let build = match fit(&recipe, curve.length()) {
             Ok(build) => build,
-            Err(why) => return self.findings.push(no_build(id, piece, why)),
+            Err(why) => return self.findings.push(named.no_build(why)),
         };
         let garland = garland_plan(&recipe, &build, curve, &job.rules, letter);
-        debug_assert_eq!(
-            garland::audit(&piece.garland, &garland),
-            Vec::<String>::new()
+        let short = named.short_line(garland.path_mm, garland.length_mm);
+        debug_assert!(
+            short.is_some() || garland::audit(&piece.garland, &garland).is_empty(),
+            "{:?}",
+            garland::audit(&piece.garland, &garland)
         );
-        self.findings.extend(
-            build
-                .odd
-                .iter()
-                .map(|entry| odd_colour(job, id, piece, &recipe.palette[*entry].colour)),
-        );
+        self.findings.extend(short);
+        self.findings.extend(named.newer_choices());
+        self.findings.extend(named.odd_colours(&recipe, &build.odd));
         let balls: Vec<Ball> = garland
             .clusters
             .iter()
@@ -115,26 +117,27 @@ impl Counted {
                 plan.balloons = links(&chain);
                 plan.chain = Some(chain);
             }
-            Err(why) => self.findings.push(no_chain(id, piece, why)),
+            Err(why) => self.findings.push(Named { job, id, piece }.no_chain(why)),
         }
     }
 }
 
-/// The path of a garland, mm.
+/// The path of a garland, mm; absent if a newer version drew it.
 #[must_use]
-pub fn path(garland: &Garland) -> Curve {
+pub fn path(garland: &Garland) -> Option<Curve> {
     match garland.shape {
-        Shape::Straight | Shape::Newer => Curve::Straight {
+        Shape::Straight => Some(Curve::Straight {
             length: whole(garland.length_mm),
-        },
-        Shape::Arch => Curve::HalfEllipse {
+        }),
+        Shape::Arch => Some(Curve::HalfEllipse {
             span: whole(garland.span_mm),
             rise: whole(garland.rise_mm),
-        },
-        Shape::Swag => Curve::Catenary {
+        }),
+        Shape::Swag => Some(Curve::Catenary {
             span: whole(garland.span_mm),
             sag: whole(garland.rise_mm),
-        },
+        }),
+        Shape::Newer => None,
     }
 }
 
@@ -264,130 +267,6 @@ pub(crate) fn called(piece: &Piece) -> &str {
     } else {
         piece.name.trim()
     }
-}
-
-fn no_build(id: &str, piece: &Piece, why: NoBuild) -> Finding {
-    let name = called(piece);
-    let (code, field, message, action) = match why {
-        NoBuild::NoMix => (
-            "no_mix",
-            "mix",
-            format!("{name} has no size of balloon with a share."),
-            "Add a size to the mix.",
-        ),
-        NoBuild::NoPalette => (
-            "no_palette",
-            "palette",
-            format!("{name} has no colour with a share."),
-            "Add a colour to the palette.",
-        ),
-        NoBuild::NoClusters => (
-            "no_clusters",
-            "quads_pct",
-            format!("{name} has no share of quads, sixes or eights."),
-            "Give one of them a share.",
-        ),
-        NoBuild::NoPath => (
-            "no_path",
-            "length_mm",
-            format!("The path of {name} has no length."),
-            "Enter how long, wide or high it is.",
-        ),
-        NoBuild::TooLarge => (
-            "too_large",
-            "length_mm",
-            format!(
-                "{name} is larger than anything that is built: over 1 km, or over 200,000 balloons."
-            ),
-            "Check its measures.",
-        ),
-        NoBuild::LonePair => (
-            "lone_pair",
-            "mix",
-            format!("{name} has less than two pairs of balloons."),
-            "Make it longer or add balloons.",
-        ),
-    };
-    Finding::new(
-        code,
-        Severity::Stop,
-        Room::Design,
-        &["pieces", id, "garland", field],
-        message,
-        action,
-    )
-}
-
-fn no_chain(id: &str, piece: &Piece, why: NoChain) -> Finding {
-    let name = called(piece);
-    let (code, field, message, action) = match why {
-        NoChain::NoPalette => (
-            "no_palette",
-            "palette",
-            format!("{name} has no colour with a share."),
-            "Add a colour to the palette.",
-        ),
-        NoChain::NoPath => (
-            "no_path",
-            "span_mm",
-            format!("{name} has no span, no pitch or no chain."),
-            "Enter span, pitch and number of chains.",
-        ),
-        NoChain::TooLarge => (
-            "too_large",
-            "span_mm",
-            format!("{name} is larger than anything that is built."),
-            "Check its measures.",
-        ),
-    };
-    Finding::new(
-        code,
-        Severity::Stop,
-        Room::Design,
-        &["pieces", id, "chain", field],
-        message,
-        action,
-    )
-}
-
-/// A colour with an odd number of balloons, with what was done and the other two ways.
-fn odd_colour(job: &Job, id: &str, piece: &Piece, colour: &str) -> Finding {
-    let name = job
-        .colours
-        .get(colour)
-        .map_or("A colour", |c| c.name.trim());
-    let set = |odd: &str| {
-        vec![Edit::set(
-            &["pieces", id, "garland", "odd"],
-            Value::from(odd),
-        )]
-    };
-    let (done, others) = match piece.garland.odd {
-        Odd::AddOne | Odd::Newer => (
-            "One more is added, so that it has a partner.",
-            [("Drop one", "drop_one"), ("Tie a mixed pair", "mixed_pair")],
-        ),
-        Odd::DropOne => (
-            "One is dropped.",
-            [("Add one", "add_one"), ("Tie a mixed pair", "mixed_pair")],
-        ),
-        Odd::MixedPair => (
-            "It is tied with another colour's odd one.",
-            [("Add one", "add_one"), ("Drop one", "drop_one")],
-        ),
-    };
-    let mut finding = Finding::new(
-        "odd_colour",
-        Severity::Note,
-        Room::Design,
-        &["pieces", id, "garland", "odd"],
-        format!("{}: {name} comes out odd. {done}", called(piece)),
-        "Keep it so, or choose another way.",
-    );
-    for (label, odd) in others {
-        finding = finding.fix(label, set(odd));
-    }
-    finding
 }
 
 #[cfg(test)]

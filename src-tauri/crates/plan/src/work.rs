@@ -3,7 +3,7 @@
 use job::stock::Rates;
 
 use crate::inflate::{by_hand, pair_seconds, whole};
-use crate::types::{Ball, ChainPlan, GarlandPlan, Term};
+use crate::types::{Ball, ChainPlan, GarlandPlan};
 
 /// Working seconds to make one piece in the studio, before they are cut into tasks.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -12,8 +12,6 @@ pub struct Work {
     pub piece: String,
     /// Pairs blown on an inflator and tied, and double-stuffing, s.
     pub inflate_s: f64,
-    /// What `inflate_s` was summed from.
-    pub inflate_terms: Vec<Term>,
     /// Small pairs blown by hand pump and tied, s.
     pub pump_s: f64,
     /// Pairs twisted into clusters, s.
@@ -33,7 +31,6 @@ pub fn of_garland(piece: &str, plan: &GarlandPlan, pairs: &[[Ball; 2]], rates: &
         piece: piece.into(),
         ..Work::default()
     };
-    let (mut blown, mut doubled) = (0i64, 0i64);
     for pair in pairs {
         let seconds = pair_seconds(
             [pair[0].size_in, pair[1].size_in],
@@ -47,21 +44,7 @@ pub fn of_garland(piece: &str, plan: &GarlandPlan, pairs: &[[Ball; 2]], rates: &
             work.pump_s += seconds + more;
         } else {
             work.inflate_s += seconds + more;
-            blown += 1;
-            doubled += double;
         }
-    }
-    if blown > 0 {
-        work.inflate_terms.push(Term {
-            label: format!("{blown} pairs on the inflator"),
-            value: blown,
-        });
-    }
-    if doubled > 0 {
-        work.inflate_terms.push(Term {
-            label: format!("{doubled} balls double-stuffed"),
-            value: doubled,
-        });
     }
     let joins = plan.quads + 2 * plan.sixes + 3 * plan.eights;
     work.cluster_s = whole(joins) * whole(rates.join_s.max(0));

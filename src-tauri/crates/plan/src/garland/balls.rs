@@ -1,5 +1,8 @@
 //! Balls of a garland by size and colour, and their pairs.
 
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
 use job::list::live;
 use job::piece::{Garland, Odd};
 
@@ -72,7 +75,18 @@ pub struct Pairs {
     /// Pairs of two colours.
     pub mixed: Vec<[Ball; 2]>,
     /// Palette entries whose number was odd.
-    pub odd: Vec<usize>,
+    pub odd: Vec<OddOne>,
+}
+
+/// A palette entry that came out odd.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OddOne {
+    /// Index into the palette.
+    pub entry: usize,
+    /// Its balls by the shares.
+    pub balls: i64,
+    /// Its balls in the garland.
+    pub used: i64,
 }
 
 impl Recipe {
@@ -107,6 +121,17 @@ impl Recipe {
         }
     }
 
+    /// For each palette entry the first one that looks the same: same colours, outside and inside.
+    #[must_use]
+    pub fn looks(&self) -> Vec<usize> {
+        let mut first: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+        self.palette
+            .iter()
+            .enumerate()
+            .map(|(i, e)| *first.entry((&e.colour, &e.inside)).or_insert(i))
+            .collect()
+    }
+
     /// Balls by palette entry and size: first by size, then by colour within each size.
     #[must_use]
     pub fn counts(&self, balls: i64) -> Vec<Vec<i64>> {
@@ -125,30 +150,32 @@ impl Recipe {
     /// Pairs of so many balls by entry and size. Odd ones are treated as the recipe says.
     #[must_use]
     pub fn pairs(&self, mut counts: Vec<Vec<i64>>) -> Pairs {
-        let odd: Vec<usize> = (0..counts.len())
-            .filter(|e| counts[*e].iter().sum::<i64>() % 2 == 1)
-            .collect();
-        for entry in &odd {
-            let of_entry = &mut counts[*entry];
-            let total: i64 = of_entry.iter().sum();
+        let mut odd = Vec::new();
+        for (entry, of_entry) in counts.iter_mut().enumerate() {
+            let balls: i64 = of_entry.iter().sum();
             // the size with the most balls; ties: the earlier
-            let Some(most) =
-                (0..of_entry.len()).max_by_key(|p| (of_entry[*p], std::cmp::Reverse(*p)))
-            else {
+            let most = (0..of_entry.len()).max_by_key(|p| (of_entry[*p], Reverse(*p)));
+            let Some(most) = most.filter(|_| balls % 2 == 1) else {
                 continue;
             };
-            match self.odd {
-                Odd::MixedPair => {}
-                Odd::DropOne if total > 1 => of_entry[most] -= 1,
-                Odd::DropOne | Odd::AddOne | Odd::Newer => of_entry[most] += 1,
-            }
+            let more = match self.odd {
+                Odd::MixedPair => 0,
+                Odd::DropOne if balls > 1 => -1,
+                Odd::DropOne | Odd::AddOne | Odd::Newer => 1,
+            };
+            of_entry[most] += more;
+            odd.push(OddOne {
+                entry,
+                balls,
+                used: balls + more,
+            });
         }
         let mut balls = self.blown(&counts);
         let mut single: Vec<Ball> = Vec::new();
         let mut of_one = Vec::new();
         for of_entry in &mut balls {
             // big with big: a cluster then holds two big ones opposite each other
-            of_entry.sort_by_key(|b| (std::cmp::Reverse(b.dmm), b.part));
+            of_entry.sort_by_key(|b| (Reverse(b.dmm), b.part));
             of_one.push(
                 of_entry
                     .chunks_exact(2)
@@ -252,7 +279,10 @@ mod tests {
             (Odd::MixedPair, [4, 3, 3], 1),
         ] {
             let pairs = recipe(odd).pairs(counts.clone());
-            assert_eq!(pairs.odd, [1, 2]);
+            assert_eq!(
+                pairs.odd.iter().map(|o| o.entry).collect::<Vec<_>>(),
+                [1, 2]
+            );
             assert_eq!(
                 pairs.of_one.iter().map(Vec::len).collect::<Vec<_>>(),
                 of_one

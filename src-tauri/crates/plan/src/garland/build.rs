@@ -2,7 +2,7 @@
 
 use solve::packing::instant;
 
-use super::balls::{Ball, Pairs, Recipe};
+use super::balls::{Ball, OddOne, Pairs, Recipe};
 use crate::cluster::{sequence, split};
 use crate::inflate::{nearest, up, whole};
 use crate::spread::{largest_remainder, round_robin};
@@ -10,7 +10,7 @@ use crate::spread::{largest_remainder, round_robin};
 /// Rounds of this nominal size and up are spread among the others, in.
 const BIG_IN: i64 = 16;
 /// A line this much shorter than the path still fits, mm.
-const NEAR_MM: f64 = 0.5;
+pub(super) const NEAR_MM: f64 = 0.5;
 /// Clusters that may be added to the estimate before it is given up.
 const MOST_MORE: i64 = 200;
 /// Clusters at the end of a leap that are still tried one by one: adding one changes what is kept back and how colours and sizes fall,
@@ -30,8 +30,8 @@ pub struct Build {
     pub extras: Vec<Vec<Ball>>,
     /// Quads, sixes and eights, the kept back ones included.
     pub numbers: [i64; 3],
-    /// Palette entries with an odd number of balls, before it was treated.
-    pub odd: Vec<usize>,
+    /// Palette entries with an odd number of balls, and how it was treated.
+    pub odd: Vec<OddOne>,
     /// From the first tie to the last, mm.
     pub tie_span_mm: f64,
     /// Tip to tip, mm.
@@ -98,7 +98,7 @@ fn spare_clusters(build: &Build, path_mm: f64) -> i64 {
 }
 
 /// Clusters on the line by mean values: mean pitch by the shares, and the largest ball at each end.
-fn estimate(recipe: &Recipe, path_mm: f64) -> Result<i64, NoBuild> {
+pub(super) fn estimate(recipe: &Recipe, path_mm: f64) -> Result<i64, NoBuild> {
     if recipe.mix.is_empty() {
         return Err(NoBuild::NoMix);
     }
@@ -154,7 +154,7 @@ fn estimate(recipe: &Recipe, path_mm: f64) -> Result<i64, NoBuild> {
 }
 
 /// Balls for so many clusters on the line, and the clusters that they make.
-fn build(recipe: &Recipe, on_line: i64) -> Result<Build, NoBuild> {
+pub(super) fn build(recipe: &Recipe, on_line: i64) -> Result<Build, NoBuild> {
     let extras = extras(recipe, on_line);
     let kinds = largest_remainder(on_line + extras, &recipe.clusters);
     let balls = kinds.iter().zip([4, 6, 8]).map(|(k, n)| k * n).sum();

@@ -7,8 +7,10 @@ mod audit;
 mod balls;
 mod build;
 mod plan;
+#[cfg(test)]
+mod tests;
 
 pub use audit::audit;
-pub use balls::{Mix, Recipe};
+pub use balls::{Entry, Mix, OddOne, Recipe};
 pub use build::{Build, NoBuild, fit, from_pairs};
 pub use plan::garland_plan;

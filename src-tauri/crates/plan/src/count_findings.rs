@@ -1,0 +1,243 @@
+//! What a count has to say: pieces that cannot be counted and why, colours that come out odd and what was done.
+
+use job::piece::{Arrangement, Odd, Piece, Shape};
+use job::{Edit, Finding, Job, Room, Severity};
+use serde_json::Value;
+
+use crate::chain::NoChain;
+use crate::garland::{NoBuild, OddOne, Recipe};
+use crate::pieces::called;
+
+/// A piece with what is needed to speak of it.
+#[derive(Debug, Clone, Copy)]
+pub struct Named<'a> {
+    /// The job it is of.
+    pub job: &'a Job,
+    /// Its id.
+    pub id: &'a str,
+    /// The piece.
+    pub piece: &'a Piece,
+}
+
+impl Named<'_> {
+    fn finding(
+        &self,
+        code: &str,
+        severity: Severity,
+        field: &[&str],
+        message: String,
+        action: &str,
+    ) -> Finding {
+        let path = [&["pieces", self.id], field].concat();
+        Finding::new(code, severity, Room::Design, &path, message, action)
+    }
+
+    /// Why a garland has no plan.
+    #[must_use]
+    pub fn no_build(&self, why: NoBuild) -> Finding {
+        let name = called(self.piece);
+        let measure = match self.piece.garland.shape {
+            Shape::Straight | Shape::Newer => "length_mm",
+            Shape::Arch | Shape::Swag => "span_mm",
+        };
+        let (code, field, message, action) = match why {
+            NoBuild::NoMix => (
+                "no_mix",
+                "mix",
+                format!("{name} has no size of balloon with a share."),
+                "Add a size to the mix.",
+            ),
+            NoBuild::NoPalette => (
+                "no_palette",
+                "palette",
+                format!("{name} has no colour with a share."),
+                "Add a colour to the palette.",
+            ),
+            NoBuild::NoClusters => (
+                "no_clusters",
+                "quads_pct",
+                format!("{name} has no share of quads, sixes or eights."),
+                "Give one of them a share.",
+            ),
+            NoBuild::NoPath => (
+                "no_path",
+                measure,
+                format!("The path of {name} has no length."),
+                "Enter how long, wide or high it is.",
+            ),
+            NoBuild::TooLarge => (
+                "too_large",
+                measure,
+                format!(
+                    "{name} is larger than anything that is built: over 1 km, or over 200,000 balloons."
+                ),
+                "Check its measures, the sizes of the mix and the share that is kept back.",
+            ),
+            NoBuild::LonePair => (
+                "lone_pair",
+                "mix",
+                format!("{name} has less than two pairs of balloons."),
+                "Make it longer or add balloons.",
+            ),
+        };
+        self.finding(code, Severity::Stop, &["garland", field], message, action)
+    }
+
+    /// Why a chain has no plan.
+    #[must_use]
+    pub fn no_chain(&self, why: NoChain) -> Finding {
+        let name = called(self.piece);
+        let (code, field, message, action) = match why {
+            NoChain::NoPalette => (
+                "no_palette",
+                "palette",
+                format!("{name} has no colour with a share."),
+                "Add a colour to the palette.",
+            ),
+            NoChain::NoPath => (
+                "no_path",
+                "span_mm",
+                format!("{name} has no span, no pitch or no chain."),
+                "Enter span, pitch and number of chains.",
+            ),
+            NoChain::TooLarge => (
+                "too_large",
+                "span_mm",
+                format!(
+                    "{name} is larger than anything that is built: over 100,000 links in a chain, or over 200,000 in all."
+                ),
+                "Check its measures and the number of chains.",
+            ),
+        };
+        self.finding(code, Severity::Stop, &["chain", field], message, action)
+    }
+
+    /// The piece is of a kind that this version does not know.
+    #[must_use]
+    pub fn newer_kind(&self) -> Finding {
+        self.newer(
+            "newer_piece",
+            &["kind"],
+            "is a kind of piece that a newer version made. It is kept, but not counted",
+        )
+    }
+
+    /// The garland's path is of a shape that this version does not know.
+    #[must_use]
+    pub fn newer_shape(&self) -> Finding {
+        self.newer(
+            "newer_shape",
+            &["garland", "shape"],
+            "has a path that a newer version drew. It is kept, but not counted",
+        )
+    }
+
+    /// Choices for a garland that this version does not know, and what is done instead.
+    #[must_use]
+    pub fn newer_choices(&self) -> Vec<Finding> {
+        let garland = &self.piece.garland;
+        let arrangement = (garland.arrangement == Arrangement::Newer).then(|| {
+            self.newer(
+                "newer_arrangement",
+                &["garland", "arrangement"],
+                "has its colours arranged in a way that a newer version chose. They are counted as blocks",
+            )
+        });
+        let odd = (garland.odd == Odd::Newer).then(|| {
+            self.newer(
+                "newer_odd",
+                &["garland", "odd"],
+                "treats odd colours in a way that a newer version chose. Here one balloon more is added",
+            )
+        });
+        arrangement.into_iter().chain(odd).collect()
+    }
+
+    fn newer(&self, code: &str, field: &[&str], what: &str) -> Finding {
+        self.finding(
+            code,
+            Severity::Care,
+            field,
+            format!("{} {what}.", called(self.piece)),
+            "Open the job in the newer version, or choose again here.",
+        )
+    }
+
+    /// A line that stays shorter than its path, whatever is added.
+    #[must_use]
+    pub fn short_line(&self, path_mm: i64, length_mm: i64) -> Option<Finding> {
+        (length_mm + 1 < path_mm).then(|| {
+            self.finding(
+                "short_line",
+                Severity::Care,
+                &["garland", "palette"],
+                format!(
+                    "{} comes out {} mm shorter than its path.",
+                    called(self.piece),
+                    path_mm - length_mm
+                ),
+                "Use fewer colours, or add odd balloons instead of dropping them.",
+            )
+        })
+    }
+
+    /// One finding for each colour that comes out odd: how many, what was done, and the other two ways.
+    #[must_use]
+    pub fn odd_colours(&self, recipe: &Recipe, odd: &[OddOne]) -> Vec<Finding> {
+        // mixed pairs are made two by two in the order of the palette
+        let partner = |at: usize| odd.get(at ^ 1).map(|o| self.shade(recipe, o.entry));
+        odd.iter()
+            .enumerate()
+            .map(|(at, one)| self.odd_colour(&self.shade(recipe, one.entry), *one, partner(at)))
+            .collect()
+    }
+
+    fn odd_colour(&self, shade: &str, one: OddOne, partner: Option<String>) -> Finding {
+        let done = match (one.used - one.balls, partner) {
+            (1, _) => format!("One more is added: {}.", one.used),
+            (-1, _) => format!("One is dropped: {}.", one.used),
+            (_, Some(partner)) => format!("The odd one is tied in a pair with {partner}."),
+            (_, None) => "The odd one is tied in a mixed pair.".into(),
+        };
+        let finding = self.finding(
+            "odd_colour",
+            Severity::Note,
+            &["garland", "odd"],
+            format!(
+                "{}: {shade} comes to {}, an odd number. {done}",
+                called(self.piece),
+                one.balls
+            ),
+            "Keep it so, or choose another way.",
+        );
+        [
+            (Odd::AddOne, "Add one", "add_one"),
+            (Odd::DropOne, "Drop one", "drop_one"),
+            (Odd::MixedPair, "Tie a mixed pair", "mixed_pair"),
+        ]
+        .into_iter()
+        .filter(|(way, _, _)| *way != self.piece.garland.odd)
+        .fold(finding, |finding, (_, label, word)| {
+            let path = ["pieces", self.id, "garland", "odd"];
+            finding.fix(label, vec![Edit::set(&path, Value::from(word))])
+        })
+    }
+
+    /// What a palette entry is called: `Blush`, or `Blush over Sand` for a double-stuffed one.
+    fn shade(&self, recipe: &Recipe, entry: usize) -> String {
+        let name = |id: &str| {
+            let name = self.job.colours.get(id).map_or("", |c| c.name.trim());
+            if name.is_empty() {
+                "a colour without a name".to_string()
+            } else {
+                name.to_string()
+            }
+        };
+        let entry = &recipe.palette[entry];
+        if entry.inside.is_empty() {
+            name(&entry.colour)
+        } else {
+            format!("{} over {}", name(&entry.colour), name(&entry.inside))
+        }
+    }
+}
