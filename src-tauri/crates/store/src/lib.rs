@@ -1,4 +1,27 @@
 //! Keeping: SQLite, job documents, merging, photos, backups, migrations.
+//!
+//! A job is two documents, the job and its private part; each book is one. A document is a history that merges with
+//! other devices' without loss. Every change goes the same way: made on a copy in memory, accepted by the reader's
+//! check, written with its summary in one transaction, and only then answered.
+//! The store knows documents, paths and values; what they mean is not its business.
 
+mod backup;
+mod document;
+mod draft;
+mod editing;
+mod edits;
+mod error;
+mod migrate;
 mod open;
+mod order;
+mod rows;
+mod store;
+mod undo;
+mod values;
+
+pub use draft::Changed;
+pub use editing::{Labels, Ticked, Undone};
+pub use edits::is_id;
+pub use error::StoreError;
 pub use open::{open_file, open_in_pool};
+pub use store::{Check, Listed, State, Store, Summary};
