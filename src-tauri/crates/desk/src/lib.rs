@@ -1,38 +1,26 @@
-//! The one door: the list of commands, typed, with coded faults.
-use std::panic::{AssertUnwindSafe, catch_unwind};
+//! The one door: the list of commands, typed, with coded faults. Every host calls these five functions and nothing else.
 
-use serde::{Deserialize, Serialize};
+mod books;
+mod commands;
+mod compute;
+mod document;
+mod fault;
+mod files;
+mod jobs;
+mod names;
+#[cfg(feature = "probe")]
+mod probe;
+#[cfg(test)]
+mod typescript;
+pub mod views;
+
 use serde_json::Value;
+use store::Store;
 
-/// A refusal: what happened and what to do. Callers branch on the code alone.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Fault {
-    /// Stable, for programs.
-    pub code: String,
-    /// What happened, for people.
-    pub message: String,
-    /// What to do about it; may be empty.
-    pub hint: String,
-}
+pub use commands::needs_store;
+pub use fault::Fault;
 
-impl Fault {
-    /// A fault of these three parts.
-    pub fn new(code: &str, message: impl Into<String>, hint: &str) -> Fault {
-        Fault {
-            code: code.into(),
-            message: message.into(),
-            hint: hint.into(),
-        }
-    }
-}
-
-impl std::fmt::Display for Fault {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}", self.message)
-    }
-}
-
-impl std::error::Error for Fault {}
+use fault::guarded;
 
 /// What a host lends the desk.
 pub struct Host {
@@ -42,22 +30,30 @@ pub struct Host {
 
 /// The open database with everything that can be asked of it.
 pub struct Desk {
-    _conn: rusqlite::Connection,
-    _host: Host,
+    pub(crate) store: Store,
+    host: Host,
 }
 
 impl Desk {
-    /// Takes an open database.
+    /// Takes an open database and brings it to the newest form.
     pub fn open(conn: rusqlite::Connection, host: Host) -> Result<Desk, Fault> {
-        Ok(Desk {
-            _conn: conn,
-            _host: host,
-        })
+        let store = Store::open(conn)?;
+        Ok(Desk { store, host })
+    }
+
+    pub(crate) fn now_ms(&self) -> i64 {
+        (self.host.now_ms)()
     }
 
     /// A command of the store, JSON in and out. A panic becomes the fault `internal`.
     pub fn call(&mut self, name: &str, args: Value) -> Result<Value, Fault> {
-        guarded(|| probe(name, args))
+        guarded(|| {
+            #[cfg(feature = "probe")]
+            if probe::knows(name) {
+                return probe::json(name, args);
+            }
+            commands::call(self, name, args)
+        })
     }
 
     /// A command of the store with bytes in or out.
@@ -67,73 +63,45 @@ impl Desk {
         args: Value,
         body: &[u8],
     ) -> Result<(Value, Vec<u8>), Fault> {
-        guarded(|| probe_bytes(name, args, body))
+        guarded(|| {
+            #[cfg(feature = "probe")]
+            if probe::knows(name) {
+                return probe::bytes(name, args, body);
+            }
+            commands::call_bytes(self, name, args, body)
+        })
     }
 }
 
 /// Work that needs no database, JSON in and out.
 pub fn compute(name: &str, args: Value) -> Result<Value, Fault> {
-    guarded(|| probe(name, args))
+    guarded(|| {
+        #[cfg(feature = "probe")]
+        if probe::knows(name) {
+            return probe::json(name, args);
+        }
+        commands::compute_json(name, args)
+    })
 }
 
 /// Work that needs no database, with bytes in or out.
 pub fn compute_bytes(name: &str, args: Value, body: &[u8]) -> Result<(Value, Vec<u8>), Fault> {
-    guarded(|| probe_bytes(name, args, body))
-}
-
-/// Whether the command is one of the store's.
-pub fn needs_store(_name: &str) -> bool {
-    true
-}
-
-fn guarded<T>(run: impl FnOnce() -> Result<T, Fault>) -> Result<T, Fault> {
-    catch_unwind(AssertUnwindSafe(run)).unwrap_or_else(|_| {
-        Err(Fault::new(
-            "internal",
-            "Something went wrong inside Airwright.",
-            "Nothing that was saved is lost. Try again.",
-        ))
+    guarded(|| {
+        #[cfg(feature = "probe")]
+        if probe::knows(name) {
+            return probe::bytes(name, args, body);
+        }
+        commands::compute_with_bytes(name, args, body)
     })
 }
 
-fn unknown(name: &str) -> Fault {
-    Fault::new(
-        "unknown_command",
-        format!("There is no command “{name}”."),
-        "",
-    )
-}
-
-#[cfg(not(feature = "probe"))]
-fn probe(name: &str, _args: Value) -> Result<Value, Fault> {
-    Err(unknown(name))
-}
-
-#[cfg(not(feature = "probe"))]
-fn probe_bytes(name: &str, _args: Value, _body: &[u8]) -> Result<(Value, Vec<u8>), Fault> {
-    Err(unknown(name))
-}
-
-/// Commands that misbehave on purpose, for the tests of the hosts.
-#[cfg(feature = "probe")]
-#[expect(
-    clippy::panic,
-    clippy::empty_loop,
-    reason = "this is what they are for"
-)]
-fn probe(name: &str, args: Value) -> Result<Value, Fault> {
-    match name {
-        "probe_panic" => panic!("asked to"),
-        "probe_spin" => loop {},
-        "probe_echo" => Ok(args),
-        _ => Err(unknown(name)),
-    }
-}
-
-#[cfg(feature = "probe")]
-fn probe_bytes(name: &str, args: Value, body: &[u8]) -> Result<(Value, Vec<u8>), Fault> {
-    match name {
-        "probe_echo" => Ok((args, body.to_vec())),
-        _ => probe(name, args).map(|answer| (answer, Vec::new())),
-    }
+/// The program and this device.
+pub(crate) fn about(desk: &mut Desk, (): ()) -> Result<views::About, Fault> {
+    Ok(views::About {
+        version: env!("CARGO_PKG_VERSION").into(),
+        format: job::FORMAT,
+        engine: plan::ENGINE.into(),
+        zones: job::time::ZONES.into(),
+        device: desk.store.device_id().to_string(),
+    })
 }

@@ -1,0 +1,141 @@
+//! The one list of commands. It makes the dispatcher of both doors and the TypeScript of the page.
+//!
+//! Four kinds: of the store or not, JSON alone or with bytes. What needs no store never waits for it.
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+use crate::fault::{Fault, unknown};
+use crate::views::*;
+use crate::{Desk, books, compute, files, jobs};
+
+/// Declares `name(Arguments) -> Answer = function;` in four groups.
+macro_rules! commands {
+    (
+        store { $($(#[doc = $s_doc:literal])* $s:ident($s_args:ty) -> $s_answer:ty = $s_run:path;)* }
+        store_bytes { $($(#[doc = $sb_doc:literal])* $sb:ident($sb_args:ty) -> $sb_answer:ty = $sb_run:path;)* }
+        compute { $($(#[doc = $c_doc:literal])* $c:ident($c_args:ty) -> $c_answer:ty = $c_run:path;)* }
+        compute_bytes { $($(#[doc = $cb_doc:literal])* $cb:ident($cb_args:ty) -> $cb_answer:ty = $cb_run:path;)* }
+    ) => {
+        /// Whether the command is one of the store's.
+        #[must_use]
+        pub fn needs_store(name: &str) -> bool {
+            [$(stringify!($s),)* $(stringify!($sb),)*].contains(&name)
+        }
+
+        pub(crate) fn call(desk: &mut Desk, name: &str, args: Value) -> Result<Value, Fault> {
+            match name {
+                $(stringify!($s) => answer($s_run(desk, arguments::<$s_args>(args)?)?),)*
+                _ => Err(unknown(name)),
+            }
+        }
+
+        pub(crate) fn call_bytes(desk: &mut Desk, name: &str, args: Value, body: &[u8]) -> Result<(Value, Vec<u8>), Fault> {
+            match name {
+                $(stringify!($sb) => { let (a, b): ($sb_answer, Vec<u8>) = $sb_run(desk, arguments::<$sb_args>(args)?, body)?; Ok((answer(a)?, b)) })*
+                _ => Err(unknown(name)),
+            }
+        }
+
+        pub(crate) fn compute_json(name: &str, args: Value) -> Result<Value, Fault> {
+            match name {
+                $(stringify!($c) => answer($c_run(arguments::<$c_args>(args)?)?),)*
+                _ => Err(unknown(name)),
+            }
+        }
+
+        pub(crate) fn compute_with_bytes(name: &str, args: Value, body: &[u8]) -> Result<(Value, Vec<u8>), Fault> {
+            match name {
+                $(stringify!($cb) => { let (a, b): ($cb_answer, Vec<u8>) = $cb_run(arguments::<$cb_args>(args)?, body)?; Ok((answer(a)?, b)) })*
+                _ => Err(unknown(name)),
+            }
+        }
+
+        /// What the page may ask: group, name, doc lines, names of argument and answer types, and every type they need.
+        #[cfg(test)]
+        pub(crate) fn describe(page: &mut crate::typescript::Page) {
+            $(page.command::<$s_args, $s_answer>("Commands", stringify!($s), &[$($s_doc),*]);)*
+            $(page.command::<$sb_args, $sb_answer>("ByteCommands", stringify!($sb), &[$($sb_doc),*]);)*
+            $(page.command::<$c_args, $c_answer>("ComputeCommands", stringify!($c), &[$($c_doc),*]);)*
+            $(page.command::<$cb_args, $cb_answer>("ComputeByteCommands", stringify!($cb), &[$($cb_doc),*]);)*
+        }
+    };
+}
+
+commands! {
+    store {
+        /// Version, formats, zone data, and the id of this device.
+        about(()) -> About = crate::about;
+        /// Fills an empty database: starting books and a demo job. Answers what was made; nothing if there is anything already.
+        first_start(FirstStart) -> FirstStarted = jobs::first_start;
+        /// All jobs, the next one first; those put away are marked.
+        list_jobs(()) -> Vec<JobRow> = jobs::list;
+        /// A new job with rates, rules, prices, people, kit and vehicle from the books.
+        create_job(CreateJob) -> JobView = jobs::create;
+        /// A new job with everything of an old one but times, ticks, notes and kept moments.
+        copy_job(CopyJob) -> JobView = jobs::copy;
+        /// The demo job once more.
+        create_demo(FirstStart) -> JobView = jobs::create_demo;
+        /// One job, whole.
+        open_job(JobId) -> JobView = jobs::open;
+        /// Changes fields of a job; all edits or none.
+        edit_job(EditJob) -> Edited = jobs::edit;
+        /// Ticks a step, takes the tick back, or skips the step, for this device.
+        tick(TickStep) -> Ticked = jobs::tick;
+        /// Takes back the last edit that this device made to the job.
+        undo(JobId) -> Undone = jobs::undo;
+        /// Makes the edit that was taken back once more.
+        redo(JobId) -> Undone = jobs::redo;
+        /// Copies a colour with its balloons and costs from the stockroom into the job.
+        take_colour(TakeColour) -> Edited = books::take_colour;
+        /// Where the job's copies differ from the books, with the edits that would take the books' values over.
+        differences(JobId) -> Vec<Difference> = books::differences;
+        /// The stockroom, people, kit, vehicles and settings.
+        open_books(()) -> BooksView = books::open;
+        /// Changes fields of a book; all edits or none.
+        edit_book(EditBook) -> BooksEdited = books::edit;
+        /// Takes back the last edit of a book.
+        undo_book(BookId) -> BooksEdited = books::undo;
+        /// All that is held on the client of a job.
+        client_record(JobId) -> ClientRecord = jobs::client_record;
+    }
+    store_bytes {
+        /// The whole database as one file.
+        backup(()) -> FileInfo = files::backup;
+        /// Replaces everything by a backup, after checking it.
+        restore(()) -> About = files::restore;
+    }
+    compute {
+        /// The plan of a job.
+        plan(PlanJob) -> plan::Plan = compute::plan;
+        /// How long a garland the shelf makes.
+        length_from_shelf(PieceOfJob) -> plan::stock_length::ShelfLength = compute::length_from_shelf;
+    }
+    compute_bytes {
+        /// A paper as PDF or CSV.
+        paper(MakePaper) -> PaperMade = compute::paper;
+    }
+}
+
+/// Reads the arguments; a misfit is a fault. A command that takes nothing accepts null or an empty record.
+fn arguments<T: DeserializeOwned>(args: Value) -> Result<T, Fault> {
+    serde_json::from_value::<T>(args).map_err(|error| {
+        Fault::new(
+            "bad_arguments",
+            format!("The command was asked for with the wrong values: {error}."),
+            "",
+        )
+    })
+}
+
+/// Writes the answer.
+fn answer<T: Serialize>(value: T) -> Result<Value, Fault> {
+    serde_json::to_value(value).map_err(|error| {
+        Fault::new(
+            "internal",
+            format!("The answer cannot be written: {error}."),
+            "Try again.",
+        )
+    })
+}

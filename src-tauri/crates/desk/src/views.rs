@@ -1,0 +1,346 @@
+//! What goes through the door: arguments and answers of the commands.
+
+use job::{Book, Books, Edit, Finding, Job, Private};
+use serde::{Deserialize, Serialize};
+use ts_rs::TS;
+
+/// Shared derives of arguments and answers.
+macro_rules! view {
+    ($($(#[$meta:meta])* pub struct $name:ident { $($(#[$fmeta:meta])* pub $field:ident : $ty:ty,)* })*) => {$(
+        $(#[$meta])*
+        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+        pub struct $name { $($(#[$fmeta])* pub $field: $ty,)* }
+    )*};
+}
+
+view! {
+    /// The program and this device.
+    pub struct About {
+        /// Version of the program.
+        pub version: String,
+        /// Newest format of a job document that it writes.
+        pub format: i64,
+        /// Version of the rules that make plans.
+        pub engine: String,
+        /// Version of the time zone data.
+        pub zones: String,
+        /// This device, as ticks name it.
+        pub device: String,
+    }
+
+    /// Today's date where the user is, so that the demo job lies ahead.
+    pub struct FirstStart {
+        /// `YYYY-MM-DD`.
+        pub today: String,
+    }
+
+    /// What the first start made.
+    pub struct FirstStarted {
+        /// The demo job, if one was made.
+        pub demo: Option<String>,
+    }
+
+    /// A job by its id.
+    pub struct JobId {
+        /// The job.
+        pub id: String,
+    }
+
+    /// A job in the list.
+    pub struct JobRow {
+        /// Its id.
+        pub id: String,
+        /// Its name.
+        pub name: String,
+        /// Occasion.
+        pub occasion: String,
+        /// How far it has come.
+        pub stage: job::Stage,
+        /// The venue's name.
+        pub venue: String,
+        /// Zone of its times.
+        pub zone: String,
+        /// Agreed ready-by, wall clock; empty while not agreed.
+        pub ready_by: String,
+        /// The same as an instant, for sorting, ms; absent while not agreed or not readable.
+        pub ready_by_ms: Option<i64>,
+        /// Pieces in it.
+        pub pieces: i64,
+        /// Steps ticked.
+        pub ticked: i64,
+        /// Put away.
+        pub gone: bool,
+        /// Last change on this device, ms.
+        pub changed_ms: i64,
+    }
+
+    /// A new job.
+    pub struct CreateJob {
+        /// Its name.
+        pub name: String,
+    }
+
+    /// A new job after an old one.
+    pub struct CopyJob {
+        /// The old one.
+        pub id: String,
+        /// The new one's name.
+        pub name: String,
+    }
+
+    /// One job, whole.
+    pub struct JobView {
+        /// Its id.
+        pub id: String,
+        /// Counts up with every change on this device.
+        pub revision: i64,
+        /// The job.
+        pub job: Job,
+        /// Client and money; absent in a crew copy.
+        pub private: Option<Private>,
+        /// What could not be read in it.
+        pub findings: Vec<Finding>,
+        /// What undo would take back; absent if nothing.
+        pub undo: Option<String>,
+        /// What redo would do again; absent if nothing.
+        pub redo: Option<String>,
+    }
+
+    /// Edits of a job.
+    pub struct EditJob {
+        /// The job.
+        pub id: String,
+        /// What the edit is called in "Undo …".
+        pub label: String,
+        /// All are made, or none.
+        pub edits: Vec<Edit>,
+    }
+
+    /// What an edit changed.
+    pub struct Edited {
+        /// Paths that were written; those of the private part begin with `private`.
+        pub changed: Vec<Vec<String>>,
+        /// The job as it now is.
+        pub view: JobView,
+    }
+
+    /// What undo or redo changed.
+    pub struct Undone {
+        /// What was taken back or done again; absent if there was nothing.
+        pub label: Option<String>,
+        /// Paths that were written.
+        pub changed: Vec<Vec<String>>,
+        /// Paths that somebody had changed since: their newer value was replaced as well.
+        pub changed_since: Vec<Vec<String>>,
+        /// The job as it now is.
+        pub view: JobView,
+    }
+
+    /// A tick.
+    pub struct TickStep {
+        /// The job.
+        pub id: String,
+        /// The step.
+        pub step: String,
+        /// Done, or taken back.
+        pub done: bool,
+        /// Left out on purpose.
+        pub skipped: bool,
+        /// How much is done, in the step's unit.
+        pub quantity: i64,
+        /// What the step says.
+        pub what: String,
+        /// Who did it.
+        pub who: String,
+        /// How long it took by this device's timer, s; 0 if not timed.
+        pub took_s: i64,
+    }
+
+    /// A tick that is on disk.
+    pub struct Ticked {
+        /// The job's revision.
+        pub revision: i64,
+        /// Its key among the job's ticks.
+        pub key: String,
+        /// The tick.
+        pub tick: job::site::Tick,
+        /// What undo would take back.
+        pub undo: Option<String>,
+    }
+
+    /// A colour of the stockroom for a job.
+    pub struct TakeColour {
+        /// The job.
+        pub id: String,
+        /// The colour's id in the stockroom.
+        pub colour: String,
+    }
+
+    /// A place where a job's copy differs from the books.
+    pub struct Difference {
+        /// What it is called.
+        pub what: String,
+        /// Value in the job, as text.
+        pub in_job: String,
+        /// Value in the books, as text.
+        pub in_book: String,
+        /// Edits that take the books' value over.
+        pub edits: Vec<Edit>,
+    }
+
+    /// All books.
+    pub struct BooksView {
+        /// Their content.
+        pub books: Books,
+        /// What could not be read in them.
+        pub findings: Vec<Finding>,
+    }
+
+    /// Edits of a book.
+    pub struct EditBook {
+        /// Which book.
+        pub book: Book,
+        /// What the edit is called in "Undo …".
+        pub label: String,
+        /// All are made, or none.
+        pub edits: Vec<Edit>,
+    }
+
+    /// A book by its name.
+    pub struct BookId {
+        /// Which book.
+        pub book: Book,
+    }
+
+    /// What an edit of a book changed.
+    pub struct BooksEdited {
+        /// What undo would take back in this book; absent if nothing.
+        pub undo: Option<String>,
+        /// Paths that were written.
+        pub changed: Vec<Vec<String>>,
+        /// The books as they now are.
+        pub books: Books,
+    }
+
+    /// All that is held on a client.
+    pub struct ClientRecord {
+        /// As readable JSON, for handing out.
+        pub json: String,
+    }
+
+    /// A job as a file.
+    pub struct ExportJob {
+        /// The job.
+        pub id: String,
+        /// Without client and money.
+        pub crew_copy: bool,
+    }
+
+    /// A file that was made.
+    pub struct FileInfo {
+        /// A name for it, safe on every system.
+        pub name: String,
+        /// Its kind.
+        pub mime: String,
+    }
+
+    /// What came in with a job file.
+    pub struct CameIn {
+        /// The job.
+        pub id: String,
+        /// Its name.
+        pub name: String,
+        /// The job was not here before.
+        pub created: bool,
+        /// Ticks that were new.
+        pub ticks: i64,
+        /// Notes that were new.
+        pub notes: i64,
+        /// Paths with another value than before, ticks and notes aside.
+        pub changed: Vec<Vec<String>>,
+        /// Fields that both devices had set: path, the value that holds, the other one.
+        pub conflicts: Vec<Conflict>,
+    }
+
+    /// Two devices set one field apart.
+    pub struct Conflict {
+        /// The field.
+        pub path: Vec<String>,
+        /// The value that holds, as text.
+        pub holds: String,
+        /// The other value, as text.
+        pub other: String,
+    }
+
+    /// A job to plan.
+    pub struct PlanJob {
+        /// The job.
+        pub job: Job,
+        /// Client and money; absent in a crew copy.
+        pub private: Option<Private>,
+    }
+
+    /// A piece of a job.
+    pub struct PieceOfJob {
+        /// The job.
+        pub job: Job,
+        /// The piece's id.
+        pub piece: String,
+    }
+
+    /// A paper to make.
+    pub struct MakePaper {
+        /// Which one.
+        pub kind: PaperKind,
+        /// The job.
+        pub job: Job,
+        /// Client and money; absent in a crew copy.
+        pub private: Option<Private>,
+        /// Whose name stands on it.
+        pub own: job::books::Own,
+        /// Size of the sheet.
+        pub size: SheetSize,
+        /// Language tag, such as `en-GB`.
+        pub language: String,
+        /// When it is made, ms since 1970 UTC.
+        pub made_ms: i64,
+        /// Inches and feet instead of metres.
+        pub us_units: bool,
+        /// `2:30 pm` instead of `14:30`.
+        pub twelve_hours: bool,
+    }
+
+    /// A paper that was made.
+    pub struct PaperMade {
+        /// A name for the file, safe on every system.
+        pub name: String,
+        /// Its kind.
+        pub mime: String,
+        /// Pages; 0 for a table.
+        pub pages: i64,
+        /// What could not be printed as it is.
+        pub findings: Vec<Finding>,
+    }
+}
+
+/// Which paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum PaperKind {
+    /// For the client.
+    ClientSummary,
+    /// For the crew.
+    CrewPack,
+    /// The order as a table (CSV).
+    OrderCsv,
+}
+
+/// Size of a sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum SheetSize {
+    /// 210 x 297 mm.
+    A4,
+    /// 8.5 x 11 in.
+    Letter,
+}

@@ -1,0 +1,312 @@
+//! The desk through its door alone, on a database in memory.
+#![expect(clippy::unwrap_used, reason = "a test may stop")]
+
+use desk::{Desk, Host};
+use serde_json::{Value, json};
+
+fn desk() -> Desk {
+    let conn = rusqlite::Connection::open_in_memory().unwrap();
+    Desk::open(
+        conn,
+        Host {
+            now_ms: || 1_811_808_000_000,
+        },
+    )
+    .unwrap()
+}
+
+fn demo(desk: &mut Desk) -> String {
+    let made = desk
+        .call("first_start", json!({ "today": "2027-05-26" }))
+        .unwrap();
+    made["demo"].as_str().unwrap().to_string()
+}
+
+fn code(answer: Result<Value, desk::Fault>) -> String {
+    answer.unwrap_err().code
+}
+
+fn edit(desk: &mut Desk, id: &str, edits: Value) -> Result<Value, desk::Fault> {
+    desk.call(
+        "edit_job",
+        json!({ "id": id, "label": "Test", "edits": edits }),
+    )
+}
+
+#[test]
+fn the_first_start_makes_a_demo_job_and_the_second_does_not() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    assert_eq!(
+        desk.call("first_start", json!({ "today": "2027-05-26" }))
+            .unwrap()["demo"],
+        Value::Null
+    );
+    let rows = desk.call("list_jobs", Value::Null).unwrap();
+    assert_eq!(rows.as_array().unwrap().len(), 1);
+    assert_eq!(rows[0]["id"], json!(id));
+    assert_eq!(rows[0]["ready_by"], "2027-06-12T13:30");
+    let view = desk.call("open_job", json!({ "id": id })).unwrap();
+    assert_eq!(view["findings"], json!([]));
+}
+
+#[test]
+fn the_demo_has_a_plan_without_a_stop() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let view = desk.call("open_job", json!({ "id": id })).unwrap();
+    let plan = desk::compute(
+        "plan",
+        json!({ "job": view["job"], "private": view["private"] }),
+    )
+    .unwrap();
+    let stops: Vec<&Value> = plan["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|f| f["severity"] == "stop")
+        .collect();
+    assert_eq!(stops, Vec::<&Value>::new());
+    assert!(plan["figures"]["start_by_ms"].is_i64() && plan["figures"]["leave_by_ms"].is_i64());
+    assert!(plan["figures"]["price_cents"].as_i64().unwrap() > 0);
+    // a crew copy has the same plan without money
+    let crew = desk::compute("plan", json!({ "job": view["job"], "private": null })).unwrap();
+    assert_eq!(crew["figures"]["price_cents"], Value::Null);
+    assert_eq!(crew["tasks"], plan["tasks"]);
+}
+
+#[test]
+fn an_edit_says_what_changed_and_is_undone_and_redone() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let edited = edit(
+        &mut desk,
+        &id,
+        json!([{ "op": "set", "path": ["venue", "walk_m"], "value": 90 }]),
+    )
+    .unwrap();
+    assert_eq!(edited["changed"], json!([["venue", "walk_m"]]));
+    assert_eq!(edited["view"]["job"]["venue"]["walk_m"], 90);
+    assert_eq!(edited["view"]["undo"], "Test");
+    let undone = desk.call("undo", json!({ "id": id })).unwrap();
+    assert_eq!(
+        (&undone["label"], &undone["view"]["job"]["venue"]["walk_m"]),
+        (&json!("Test"), &json!(60))
+    );
+    let redone = desk.call("redo", json!({ "id": id })).unwrap();
+    assert_eq!(redone["view"]["job"]["venue"]["walk_m"], 90);
+    // nothing more to redo is an answer, not a fault
+    assert_eq!(
+        desk.call("redo", json!({ "id": id })).unwrap()["label"],
+        Value::Null
+    );
+}
+
+#[test]
+fn what_does_not_fit_is_refused_and_nothing_is_lost() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let before = desk.call("open_job", json!({ "id": id })).unwrap();
+    for (edits, want) in [
+        (
+            json!([{ "op": "set", "path": ["venue", "walk_m"], "value": "far" }]),
+            "refused",
+        ),
+        (
+            json!([{ "op": "set", "path": ["venue", "walk_m"], "value": 30.5 }]),
+            "refused",
+        ),
+        (
+            json!([{ "op": "set", "path": ["venue", "walk_m"], "value": 1e30 }]),
+            "refused",
+        ),
+        (
+            json!([{ "op": "set", "path": ["venue", "nmae"], "value": "x" }]),
+            "refused",
+        ),
+        (
+            json!([{ "op": "add", "path": ["doors"], "id": "d9", "value": { "width_mm": "wide" } }]),
+            "bad_value",
+        ),
+        (
+            json!([{ "op": "add", "path": ["doors"], "id": "Bad Id", "value": {} }]),
+            "bad_id",
+        ),
+        (
+            json!([{ "op": "add", "path": ["nowhere"], "id": "x", "value": {} }]),
+            "bad_value",
+        ),
+        (json!([{ "op": "jump" }]), "bad_arguments"),
+    ] {
+        assert_eq!(code(edit(&mut desk, &id, edits.clone())), want, "{edits}");
+    }
+    assert_eq!(desk.call("open_job", json!({ "id": id })).unwrap(), before);
+    assert_eq!(
+        code(desk.call("open_job", json!({ "id": "nobody" }))),
+        "no_such_job"
+    );
+    assert_eq!(code(desk.call("fly", Value::Null)), "unknown_command");
+    assert_eq!(
+        code(desk::compute("list_jobs", Value::Null)),
+        "unknown_command"
+    );
+}
+
+#[test]
+fn a_tick_is_this_devices_own_and_counts_turns() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let tick = |done: bool| json!({ "id": id, "step": "carry", "done": done, "skipped": false, "quantity": 3, "what": "Carry", "who": "Ada", "took_s": 0 });
+    let first = desk.call("tick", tick(true)).unwrap();
+    let device = desk.call("about", Value::Null).unwrap()["device"]
+        .as_str()
+        .unwrap()
+        .to_string();
+    assert_eq!(first["key"], json!(format!("carry~{device}")));
+    assert_eq!(
+        (&first["tick"]["turn"], &first["tick"]["done"]),
+        (&json!(1), &json!(true))
+    );
+    assert_eq!(desk.call("list_jobs", Value::Null).unwrap()[0]["ticked"], 1);
+    assert_eq!(desk.call("tick", tick(false)).unwrap()["tick"]["turn"], 2);
+    assert_eq!(desk.call("list_jobs", Value::Null).unwrap()[0]["ticked"], 0);
+    desk.call("undo", json!({ "id": id })).unwrap();
+    assert_eq!(desk.call("list_jobs", Value::Null).unwrap()[0]["ticked"], 1);
+}
+
+#[test]
+fn a_job_of_ones_own_from_nothing_to_a_plan() {
+    let mut desk = desk();
+    demo(&mut desk);
+    let view = desk.call("create_job", json!({ "name": "Own" })).unwrap();
+    let id = view["id"].as_str().unwrap().to_string();
+    desk.call("take_colour", json!({ "id": id, "colour": "sky" }))
+        .unwrap();
+    let piece = json!({ "name": "Rail", "garland": {
+        "mix": { "m": { "size_in": 11, "from_dmm": 2032, "to_dmm": 2032 } },
+        "palette": { "p": { "colour": "sky" } },
+    } });
+    let edited = edit(
+        &mut desk,
+        &id,
+        json!([
+            { "op": "add", "path": ["pieces"], "id": "rail", "value": piece },
+            { "op": "set", "path": ["times", "ready_by"], "value": "2027-06-20T12:00" },
+            { "op": "set", "part": "private", "path": ["client", "name"], "value": "Zoë Müller" },
+        ]),
+    )
+    .unwrap();
+    assert_eq!(edited["view"]["private"]["client"]["name"], "Zoë Müller");
+    let view = &edited["view"];
+    let plan = desk::compute(
+        "plan",
+        json!({ "job": view["job"], "private": view["private"] }),
+    )
+    .unwrap();
+    assert_eq!(plan["pieces"][0]["garland"]["on_line"], 19);
+    assert!(plan["figures"]["start_by_ms"].is_i64());
+}
+
+#[test]
+fn a_cost_that_was_unknown_can_be_entered() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let edits = json!([{ "op": "set", "part": "private", "path": ["costs", "newitem", "cents"], "value": 500 }]);
+    let edited = edit(&mut desk, &id, edits).unwrap();
+    assert_eq!(
+        edited["view"]["private"]["costs"]["newitem"],
+        json!({ "bag": 1, "cents": 500 })
+    );
+}
+
+#[test]
+fn books_are_edited_and_differences_taken_over() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    assert_eq!(desk.call("differences", json!({ "id": id })).unwrap().as_array().unwrap().iter().filter(|d| d["what"] != "Ivory 11 in: on hand" && d["what"] != "Old rose 5 in: on hand").count(), 0);
+    let edits =
+        json!([{ "op": "set", "path": ["people", "p1", "phone"], "value": "01632 960201" }]);
+    let edited = desk
+        .call(
+            "edit_book",
+            json!({ "book": "people", "label": "Phone", "edits": edits }),
+        )
+        .unwrap();
+    assert_eq!(edited["books"]["people"]["p1"]["phone"], "01632 960201");
+    let differences = desk.call("differences", json!({ "id": id })).unwrap();
+    let phone = differences
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|d| d["what"] == "Ada: phone")
+        .unwrap();
+    let taken = edit(&mut desk, &id, phone["edits"].clone()).unwrap();
+    assert_eq!(taken["view"]["job"]["crew"]["p1"]["phone"], "01632 960201");
+    let undone = desk.call("undo_book", json!({ "book": "people" })).unwrap();
+    assert_eq!(undone["books"]["people"]["p1"]["phone"], "");
+}
+
+#[test]
+fn a_copy_keeps_the_design_and_forgets_the_day() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let copy = desk
+        .call("copy_job", json!({ "id": id, "name": "Again" }))
+        .unwrap();
+    assert_ne!(copy["id"], json!(id));
+    assert_eq!(copy["job"]["times"]["ready_by"], "");
+    assert_eq!(copy["job"]["pieces"].as_object().unwrap().len(), 4);
+}
+
+#[test]
+fn backup_and_restore_and_rubbish_is_refused() {
+    let mut desk = desk();
+    demo(&mut desk);
+    let (info, bytes) = desk.call_bytes("backup", Value::Null, &[]).unwrap();
+    assert_eq!(info["name"], "Airwright backup 2027-05-31.db");
+    desk.call("create_job", json!({ "name": "Later" })).unwrap();
+    assert!(desk.call_bytes("restore", Value::Null, &[0; 5000]).is_err());
+    assert_eq!(
+        desk.call("list_jobs", Value::Null)
+            .unwrap()
+            .as_array()
+            .unwrap()
+            .len(),
+        2
+    );
+    desk.call_bytes("restore", Value::Null, &bytes).unwrap();
+    assert_eq!(
+        desk.call("list_jobs", Value::Null)
+            .unwrap()
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
+}
+
+#[test]
+fn papers_come_with_a_safe_name_and_the_same_bytes_twice() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let view = desk.call("open_job", json!({ "id": id })).unwrap();
+    for (kind, name, head) in [
+        (
+            "client_summary",
+            "Halloran and Reyes summary.pdf",
+            "%PDF-1.7",
+        ),
+        ("crew_pack", "Halloran and Reyes crew pack.pdf", "%PDF-1.7"),
+        ("order_csv", "Halloran and Reyes order.csv", ""),
+    ] {
+        let own = desk.call("open_books", Value::Null).unwrap()["books"]["own"].clone();
+        let args = json!({
+            "kind": kind, "job": view["job"], "private": view["private"], "own": own, "size": "a4", "language": "en-GB",
+            "made_ms": 1_811_808_000_000i64, "us_units": false, "twelve_hours": false,
+        });
+        let (made, bytes) = desk::compute_bytes("paper", args.clone(), &[]).unwrap();
+        assert_eq!(made["name"], name);
+        assert!(bytes.starts_with(head.as_bytes()) && bytes.len() > 100);
+        assert!(desk::compute_bytes("paper", args, &[]).unwrap().1 == bytes);
+    }
+}
