@@ -147,6 +147,29 @@ mod tests {
     }
 
     #[test]
+    fn the_fast_search_agrees_for_large_numbers_too() {
+        for pairs in [97, 250, 499, 1000] {
+            for shares in [
+                [100, 0, 0],
+                [0, 100, 0],
+                [0, 0, 100],
+                [50, 35, 15],
+                [1, 1, 98],
+                [99, 1, 0],
+                [33, 0, 67],
+                [1, 1_000_000, 1],
+            ] {
+                let found = split(pairs, shares);
+                assert_eq!(
+                    found,
+                    split_exhaustive(pairs, shares),
+                    "{pairs} by {shares:?}"
+                );
+            }
+        }
+    }
+
+    #[test]
     fn extreme_numbers_are_answered() {
         let numbers = split(100_000, [i64::MAX, i64::MIN, 7]).unwrap();
         assert_eq!(numbers[0] * 2 + numbers[1] * 3 + numbers[2] * 4, 100_000);

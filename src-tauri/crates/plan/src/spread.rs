@@ -12,7 +12,7 @@ pub fn largest_remainder(total: i64, weights: &[i64]) -> Vec<i64> {
     }
     let mut shares: Vec<i128> = weights.iter().map(|w| total * w / sum).collect();
     let mut by_remainder: Vec<usize> = (0..weights.len()).collect();
-    by_remainder.sort_by_key(|i| (-(total * weights[*i] % sum), *i));
+    by_remainder.sort_by_key(|i| (-((total * weights[*i]) % sum), *i));
     let left = total - shares.iter().sum::<i128>();
     for i in by_remainder
         .into_iter()
@@ -82,6 +82,15 @@ mod tests {
         assert_eq!(round_robin(&[]), Vec::<usize>::new());
     }
 
+    #[test]
+    fn extreme_weights_are_answered() {
+        let all = i64::MAX;
+        assert_eq!(largest_remainder(all, &[all, all]), [all / 2 + 1, all / 2]);
+        assert_eq!(largest_remainder(3, &[i64::MIN, all, 0]), [0, 3, 0]);
+        assert_eq!(largest_remainder(i64::MIN, &[1, 2]), [0, 0]);
+        assert_eq!(round_robin(&[i64::MIN, 2]), [1, 1]);
+    }
+
     proptest! {
         #[test]
         fn shares_add_up_and_stay_within_one_of_the_quota(total in 0i64..100_000, weights in prop::collection::vec(0i64..1000, 1..8)) {
@@ -105,7 +114,9 @@ mod tests {
                 for (i, k) in order.iter().enumerate() {
                     seen += i64::from(*k == kind);
                     let fair = (i as i64 + 1) * count;
-                    prop_assert!((seen * total - fair).abs() <= total * counts.len() as i64);
+                    // a kind is never a whole thing ahead of its share, nor behind by more things than there are other kinds
+                    prop_assert!(seen * total < fair + total);
+                    prop_assert!(fair - seen * total <= total * (counts.len() as i64 - 1));
                 }
                 prop_assert_eq!(seen, *count);
             }

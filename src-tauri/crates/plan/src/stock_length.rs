@@ -1,5 +1,7 @@
 //! The other direction: how long a garland the shelf makes.
 
+use std::collections::BTreeMap;
+
 use job::Job;
 use job::list::live;
 use job::piece::PieceKind;
@@ -7,9 +9,13 @@ use job::stock::ItemKind;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use crate::garland::{Recipe, from_pairs};
+use crate::cluster::split;
+use crate::garland::{Entry, Recipe, from_pairs};
 use crate::inflate::nearest;
 use crate::types::BallCount;
+
+/// More balloons than this of one kind are not counted: as many as the largest garland has.
+const MOST_ON_HAND: i64 = 200_000;
 
 /// What the shelf makes of a garland's recipe.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
@@ -22,9 +28,9 @@ pub struct ShelfLength {
     pub on_line: i64,
     /// Clusters kept back.
     pub extras: i64,
-    /// What runs out first: colour and size with balls on the shelf.
+    /// What runs out first: colour and size with the balloons of it on the shelf.
     pub short_of: Option<BallCount>,
-    /// Left on the shelf of what the recipe uses.
+    /// Balloons left on the shelf of what the recipe uses.
     pub left: Vec<BallCount>,
 }
 
@@ -37,124 +43,141 @@ pub fn from_shelf(job: &Job, piece: &str) -> Option<ShelfLength> {
         .get(piece)
         .filter(|p| p.kind == PieceKind::Garland && !p.gone)?;
     let recipe = Recipe::of(&piece.garland);
-    let shelf = shelf(job, &recipe);
+    let shelf = Shelf::of(job, &recipe);
     let mut answer = ShelfLength::default();
-    // the largest even number that is covered; covering does not fall strictly with the number, so the search ends at the last that fits
-    let most: i64 = shelf.iter().flatten().sum();
-    let mut balls = most - most % 2;
-    while balls > 0 && !covered(&recipe, &shelf, balls) {
+    // the number of balls that is covered does not fall strictly, so the search goes down to the first that is
+    let mut balls = shelf.most(&recipe);
+    while balls > 0 && !shelf.covers(&needs(&recipe, balls)) {
         balls -= 2;
     }
-    answer.short_of = shortest(&recipe, &shelf, balls + 2);
-    if balls >= 4 {
-        let pairs = recipe.pairs(recipe.counts(balls));
-        let clusters =
-            crate::cluster::split(balls / 2, recipe.clusters).map_or(0, |n| n.iter().sum::<i64>());
-        // of so many clusters in all, those kept back are the same percent of those on the line
-        let on_line = clusters * 100 / (100 + recipe.extras_pct);
-        if let Ok(build) = from_pairs(&recipe, pairs, clusters - on_line) {
-            answer.length_mm = nearest(build.length_mm);
-            answer.on_line = i64::try_from(build.line.len()).unwrap_or(0);
-            answer.extras = i64::try_from(build.extras.len()).unwrap_or(0);
-            answer.balls = build
-                .numbers
-                .iter()
-                .zip([4, 6, 8])
-                .map(|(n, b)| n * b)
-                .sum();
-        }
+    answer.short_of = shelf.short_of(&needs(&recipe, balls + 2));
+    let clusters = split(balls / 2, recipe.clusters).map_or(0, |n| n.iter().sum::<i64>());
+    // of so many clusters in all, those kept back are the same percent of those on the line
+    let on_line = clusters * 100 / (100 + recipe.extras_pct);
+    let build = from_pairs(
+        &recipe,
+        recipe.pairs(recipe.counts(balls)),
+        clusters - on_line,
+    );
+    let mut used = Needs::new();
+    if let Ok(build) = build {
+        let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+        answer.length_mm = nearest(build.length_mm);
+        answer.on_line = count(build.line.len());
+        answer.extras = count(build.extras.len());
+        answer.balls = count(build.line.iter().chain(&build.extras).flatten().count());
+        used = needs(&recipe, balls);
     }
-    let used = used(&recipe, balls);
-    for (entry, of_entry) in shelf.iter().enumerate() {
-        for (part, have) in of_entry.iter().enumerate() {
-            let left = have - used[entry][part];
-            if left > 0 {
-                answer.left.push(count(&recipe, entry, part, left));
-            }
-        }
-    }
+    answer.left = shelf.left(&used);
     Some(answer)
 }
 
-/// Balls on the shelf by palette entry and size: of a double-stuffed ball the scarcer of its two balloons.
-fn shelf(job: &Job, recipe: &Recipe) -> Vec<Vec<i64>> {
-    let on_hand = |colour: &str, size: i64| -> i64 {
-        live(&job.items)
-            .into_iter()
-            .filter(|(_, i)| i.kind == ItemKind::Round && i.colour == colour && i.size_in == size)
-            .map(|(_, i)| i.on_hand.clamp(0, 1_000_000))
-            .sum::<i64>()
-            .min(1_000_000)
-    };
-    recipe
-        .palette
-        .iter()
-        .map(|e| {
-            recipe
-                .mix
-                .iter()
-                .map(|m| {
-                    let outer = on_hand(&e.colour, m.size_in);
-                    if e.inside.is_empty() {
-                        outer
-                    } else {
-                        outer.min(on_hand(&e.inside, m.size_in))
-                    }
-                })
-                .collect()
-        })
-        .collect()
-}
+/// Balloons by colour and nominal size: a double-stuffed ball needs two of them.
+type Needs = BTreeMap<(String, i64), i64>;
 
-/// Balls used by entry and size, odd ones treated.
-fn used(recipe: &Recipe, balls: i64) -> Vec<Vec<i64>> {
-    let mut used = vec![vec![0; recipe.mix.len()]; recipe.palette.len()];
-    let pairs = recipe.pairs(recipe.counts(balls));
-    for ball in pairs.of_one.iter().flatten().chain(&pairs.mixed).flatten() {
-        used[ball.entry][ball.part] += 1;
-    }
-    used
-}
-
-fn covered(recipe: &Recipe, shelf: &[Vec<i64>], balls: i64) -> bool {
-    // without the treatment of odd ones first: it is cheap and refuses almost all
-    let fits = |counts: &[Vec<i64>]| {
-        counts
-            .iter()
-            .flatten()
-            .zip(shelf.iter().flatten())
-            .all(|(need, have)| need <= have)
-    };
-    fits(&recipe.counts(balls)) && fits(&used(recipe, balls))
-}
-
-/// The first colour and size of which so many balls would need more than there is.
-fn shortest(recipe: &Recipe, shelf: &[Vec<i64>], balls: i64) -> Option<BallCount> {
-    let need = used(recipe, balls);
-    for (entry, of_entry) in need.iter().enumerate() {
-        for (part, n) in of_entry.iter().enumerate() {
-            if *n > shelf[entry][part] {
-                return Some(count(recipe, entry, part, shelf[entry][part]));
+/// Balloons that so many balls need, odd ones treated as the recipe says.
+fn needs(recipe: &Recipe, balls: i64) -> Needs {
+    let mut counts = recipe.counts(balls);
+    recipe.treat_odd(&mut counts);
+    let mut needs = Needs::new();
+    for (entry, of_entry) in recipe.palette.iter().zip(counts) {
+        for (mix, count) in recipe.mix.iter().zip(of_entry) {
+            for colour in entry.colours() {
+                *needs.entry((colour.to_string(), mix.size_in)).or_default() += count;
             }
         }
     }
-    None
+    needs
 }
 
-fn count(recipe: &Recipe, entry: usize, part: usize, balls: i64) -> BallCount {
+/// What is on hand of the colours and sizes that a recipe names, in its order.
+struct Shelf {
+    /// Colour, nominal size, balloons.
+    on_hand: Vec<((String, i64), i64)>,
+}
+
+impl Shelf {
+    fn of(job: &Job, recipe: &Recipe) -> Shelf {
+        let mut on_hand: Vec<((String, i64), i64)> = Vec::new();
+        for colour in recipe.palette.iter().flat_map(Entry::colours) {
+            for mix in &recipe.mix {
+                let key = (colour.to_string(), mix.size_in);
+                if on_hand.iter().any(|(known, _)| *known == key) {
+                    continue;
+                }
+                let count = live(&job.items)
+                    .into_iter()
+                    .filter(|(_, i)| i.kind == ItemKind::Round)
+                    .filter(|(_, i)| i.colour == colour && i.size_in == mix.size_in)
+                    .map(|(_, i)| i.on_hand.clamp(0, MOST_ON_HAND))
+                    .fold(0, i64::saturating_add);
+                on_hand.push((key, count));
+            }
+        }
+        Shelf { on_hand }
+    }
+
+    /// No more balls than this can be covered; even. Each size of each colour has its share of the balls but for less than three:
+    /// one rounded by size, one by colour, one odd.
+    fn most(&self, recipe: &Recipe) -> i64 {
+        let sizes: i64 = recipe.mix.iter().map(|m| m.share).sum();
+        let colours: i64 = recipe.palette.iter().map(|e| e.share).sum();
+        let all = i128::from(sizes) * i128::from(colours);
+        let mut shares: BTreeMap<(&str, i64), (i128, i128)> = BTreeMap::new();
+        for entry in &recipe.palette {
+            for mix in &recipe.mix {
+                for colour in entry.colours() {
+                    let (share, rounded) = shares.entry((colour, mix.size_in)).or_default();
+                    *share += i128::from(mix.share) * i128::from(entry.share);
+                    *rounded += 3;
+                }
+            }
+        }
+        let bound = self.on_hand.iter().filter_map(|((colour, size), have)| {
+            let (share, rounded) = shares.get(&(colour.as_str(), *size))?;
+            Some((i128::from(*have) + rounded) * all / share)
+        });
+        let most = bound.min().unwrap_or(0).min(i128::from(MOST_ON_HAND));
+        i64::try_from(most - most % 2).unwrap_or(0)
+    }
+
+    fn covers(&self, needs: &Needs) -> bool {
+        self.short_of(needs).is_none()
+    }
+
+    /// The first colour and size of which there is not enough.
+    fn short_of(&self, needs: &Needs) -> Option<BallCount> {
+        self.on_hand
+            .iter()
+            .find(|(key, have)| needs.get(key).copied().unwrap_or(0) > *have)
+            .map(|(key, have)| balloons(key, *have))
+    }
+
+    fn left(&self, used: &Needs) -> Vec<BallCount> {
+        self.on_hand
+            .iter()
+            .map(|(key, have)| (key, have - used.get(key).copied().unwrap_or(0)))
+            .filter(|(_, left)| *left > 0)
+            .map(|(key, left)| balloons(key, left))
+            .collect()
+    }
+}
+
+fn balloons((colour, size_in): &(String, i64), count: i64) -> BallCount {
     BallCount {
-        colour: recipe.palette[entry].colour.clone(),
-        inside: recipe.palette[entry].inside.clone(),
-        size_in: recipe.mix[part].size_in,
-        balls,
+        colour: colour.clone(),
+        inside: String::new(),
+        size_in: *size_in,
+        balls: count,
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use job::piece::{Garland, Piece, Shade, Size};
+    use job::piece::{Garland, Odd, Piece, Shade, Size};
     use job::stock::Item;
+    use proptest::prelude::*;
 
     fn job(on_hand: [i64; 2]) -> Job {
         let mut job = Job::default();
@@ -229,5 +252,72 @@ mod tests {
         let answer = from_shelf(&job([0, 5]), "p").unwrap();
         assert_eq!((answer.length_mm, answer.balls), (0, 0));
         assert_eq!(from_shelf(&job([1, 1]), "nobody"), None);
+    }
+
+    #[test]
+    fn a_balloon_is_not_used_twice() {
+        // 60 of c0: as a colour by itself and inside the double-stuffed ones it is needed once for each ball
+        let mut job = job([60, 60]);
+        let garland = &mut job.pieces.get_mut("p").unwrap().garland;
+        garland.palette.get_mut("e1").unwrap().inside = "c0".into();
+        let answer = from_shelf(&job, "p").unwrap();
+        assert_eq!(answer.balls, 60);
+        assert_eq!(answer.short_of.unwrap().colour, "c0");
+        assert_eq!(
+            answer
+                .left
+                .iter()
+                .map(|l| (l.colour.as_str(), l.balls))
+                .collect::<Vec<_>>(),
+            [("c1", 30)]
+        );
+        // two ranges of one nominal size are blown from the same bag
+        let mut job = self::job([60, 60]);
+        let garland = &mut job.pieces.get_mut("p").unwrap().garland;
+        let size = garland.mix["s"].clone();
+        garland.mix.insert("t".into(), size);
+        assert_eq!(from_shelf(&job, "p").unwrap().balls, 120);
+    }
+
+    #[test]
+    fn an_odd_one_is_dropped_before_it_is_missed() {
+        // 42 balls by halves are 21 and 21: with one dropped of each 20 of each are enough
+        let mut job = job([20, 20]);
+        let garland = &mut job.pieces.get_mut("p").unwrap().garland;
+        garland.odd = Odd::DropOne;
+        let answer = from_shelf(&job, "p").unwrap();
+        assert_eq!((answer.balls, answer.left), (40, Vec::new()));
+    }
+
+    #[test]
+    fn two_balloons_are_no_garland_and_stay_on_the_shelf() {
+        let answer = from_shelf(&job([1, 1]), "p").unwrap();
+        assert_eq!((answer.balls, answer.length_mm), (0, 0));
+        assert_eq!(answer.left.len(), 2);
+    }
+
+    #[test]
+    fn a_whole_warehouse_is_answered() {
+        let answer = from_shelf(&job([i64::MAX, 150_000]), "p").unwrap();
+        assert_eq!(answer.balls, 200_000);
+        assert_eq!(from_shelf(&job([i64::MIN, 9]), "p").unwrap().balls, 0);
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_used_and_what_is_left_is_what_was_there(a in 0i64..400, b in 0i64..400, share in 1i64..99, odd in 0u8..3) {
+            let mut job = job([a, b]);
+            let garland = &mut job.pieces.get_mut("p").unwrap().garland;
+            garland.palette.get_mut("e0").unwrap().share_pct = share;
+            garland.palette.get_mut("e1").unwrap().share_pct = 100 - share;
+            garland.odd = [Odd::AddOne, Odd::DropOne, Odd::MixedPair][usize::from(odd)];
+            let answer = from_shelf(&job, "p").unwrap();
+            let left: i64 = answer.left.iter().map(|l| l.balls).sum();
+            prop_assert_eq!(answer.balls + left, a + b);
+            // one more cluster is not to be had
+            let recipe = Recipe::of(&job.pieces["p"].garland);
+            let more = needs(&recipe, answer.balls + 4 + 2 * 2);
+            prop_assert!(more[&("c0".to_string(), 11)] > a || more[&("c1".to_string(), 11)] > b);
+        }
     }
 }

@@ -56,6 +56,17 @@ pub struct Recipe {
     pub blended: bool,
 }
 
+impl Entry {
+    /// Its one or two colours, ids.
+    pub fn colours(&self) -> impl Iterator<Item = &str> {
+        [self.colour.as_str(), self.inside.as_str()]
+            .into_iter()
+            .enumerate()
+            .filter(|(i, id)| *i == 0 || !id.is_empty())
+            .map(|(_, id)| id)
+    }
+}
+
 /// A ball: indices into palette and mix, and its diameter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Ball {
@@ -147,9 +158,8 @@ impl Recipe {
         counts
     }
 
-    /// Pairs of so many balls by entry and size. Odd ones are treated as the recipe says.
-    #[must_use]
-    pub fn pairs(&self, mut counts: Vec<Vec<i64>>) -> Pairs {
+    /// Makes the number of each entry even, or leaves it odd, as the recipe says.
+    pub fn treat_odd(&self, counts: &mut [Vec<i64>]) -> Vec<OddOne> {
         let mut odd = Vec::new();
         for (entry, of_entry) in counts.iter_mut().enumerate() {
             let balls: i64 = of_entry.iter().sum();
@@ -170,6 +180,13 @@ impl Recipe {
                 used: balls + more,
             });
         }
+        odd
+    }
+
+    /// Pairs of so many balls by entry and size. Odd ones are treated as the recipe says.
+    #[must_use]
+    pub fn pairs(&self, mut counts: Vec<Vec<i64>>) -> Pairs {
+        let odd = self.treat_odd(&mut counts);
         let mut balls = self.blown(&counts);
         let mut single: Vec<Ball> = Vec::new();
         let mut of_one = Vec::new();

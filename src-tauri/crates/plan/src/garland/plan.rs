@@ -17,8 +17,10 @@ const POINTS: u32 = 65;
 /// How far a drawn point may be off, as share of the length.
 const ACCURACY: f64 = 1e-6;
 
-/// What makes clusters alike: for each kind of pair the colour, what is inside and the nominal size of both balls.
-type CardKey = Vec<([(usize, Reverse<i64>); 2], i64)>;
+/// What makes pairs alike: of both balls what they look like, as index into the palette, and the nominal size, large ones first.
+type PairKey = [(usize, Reverse<i64>); 2];
+/// What makes clusters alike: so many of each kind of pair.
+type CardKey = Vec<(PairKey, i64)>;
 
 /// The plan of a built garland. `letter` begins the codes of its cards.
 #[must_use]
@@ -123,7 +125,7 @@ fn cards(recipe: &Recipe, build: &Build, letter: &str) -> (Vec<Card>, Vec<u32>, 
 
 /// The pairs of a cluster, alike ones together, in the order of palette and size.
 fn alike(recipe: &Recipe, looks: &[usize], cluster: &[Ball]) -> (CardKey, Vec<Vec<[Ball; 2]>>) {
-    let mut groups: BTreeMap<[(usize, Reverse<i64>); 2], Vec<[Ball; 2]>> = BTreeMap::new();
+    let mut groups: BTreeMap<PairKey, Vec<[Ball; 2]>> = BTreeMap::new();
     for two in cluster.chunks_exact(2) {
         let mut pair = [two[0], two[1]];
         let of = |b: &Ball| (looks[b.entry], Reverse(recipe.mix[b.part].size_in));
