@@ -13,7 +13,7 @@ use crate::parts::{blanks, caution, figures, paragraph, section};
 use crate::picture::scene;
 use crate::say::{count, long_day, money, percent, plural};
 use crate::source::{ALWAYS, Source};
-use crate::style::{BODY, FIGURE_ROW, LABEL, NOTE, QUANTITY};
+use crate::style::{BODY, FIGURE_ROW, LABEL, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
 use crate::text::Run;
 use crate::{Paper, PaperError, Sheet, finished};
@@ -35,11 +35,18 @@ pub fn client_summary(
     sheet: &Sheet,
 ) -> Result<Paper, PaperError> {
     let source = Source::new(job, plan, sheet);
-    let mut doc = Doc::new(sheet.size)?;
-    first_page(&mut doc, &source, private);
-    second_page(&mut doc, &source, private);
+    let doc = draw(&source, private)?;
     let title = format!("Client summary: {}", source.name());
-    finished(doc, &title, "Client summary", sheet)
+    finished(doc, &title, sheet)
+}
+
+/// The pages.
+pub fn draw(source: &Source<'_>, private: Option<&Private>) -> Result<Doc, PaperError> {
+    let mut doc = Doc::new(source.sheet.size)?;
+    first_page(&mut doc, source, private);
+    second_page(&mut doc, source, private);
+    doc.feet("Client summary", source.sheet);
+    Ok(doc)
 }
 
 fn first_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
@@ -170,6 +177,7 @@ fn picture_words(source: &Source<'_>) -> String {
         .plan
         .pieces
         .iter()
+        .filter(|p| p.frame.is_none() || !source.carries(&p.piece))
         .map(|p| {
             let name = source.piece_name(&p.piece);
             let what = size_words(source, p);
@@ -283,7 +291,7 @@ fn size_words(source: &Source<'_>, piece: &PiecePlan) -> String {
         let asked = &of_job.garland;
         words.push(match asked.shape {
             Shape::Arch => format!(
-                "{} high, {} wide inside",
+                "{} high, {} wide",
                 say.length(asked.rise_mm),
                 say.length(asked.span_mm)
             ),
@@ -487,49 +495,45 @@ fn care(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
     ]
 }
 
+/// The price, line by line. How a line was reckoned is the decorator's own affair and not printed.
 fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
-    let table = Table::new(wide, &[share(1.0), share(0.9), fixed(36.0).right()]);
+    let table = Table::new(wide, &[share(1.0), fixed(40.0).right()]);
     let cash = |cents: i64| money(cents, &price.currency);
     let pen = &mut doc.pen;
     let mut rows: Vec<Vec<Cell>> = Vec::new();
-    let mut add = |pen: &mut Pen, label: &str, detail: &str, cents: String, strong: bool| {
-        let style = if strong { QUANTITY } else { BODY };
+    let mut add = |pen: &mut Pen, label: &str, cents: i64, style: Style| {
         rows.push(vec![
             Cell::Text(vec![pen.run(label, style)]),
-            Cell::Text(vec![pen.run(detail, NOTE)]),
-            Cell::Text(vec![pen.run(&cents, style)]),
+            Cell::Text(vec![pen.run(&cash(cents), style)]),
         ]);
     };
     for line in &price.lines {
-        add(pen, &line.label, &line.detail, cash(line.cents), false);
+        add(pen, &line.label, line.cents, BODY);
     }
     if price.discount_cents != 0 {
-        let less = price.discount_cents.saturating_neg();
-        add(pen, "Allowance", "", cash(less), false);
+        add(
+            pen,
+            "Allowance",
+            price.discount_cents.saturating_neg(),
+            BODY,
+        );
     }
     if price.minimum_cents != 0 {
         add(
             pen,
             "To the least price of a job",
-            "",
-            cash(price.minimum_cents),
-            false,
+            price.minimum_cents,
+            BODY,
         );
     }
     if price.tax_cents != 0 || price.tax_bp != 0 {
-        add(pen, "Net price", "", cash(price.net_cents), false);
-        let rate = percent(price.tax_bp);
-        add(pen, "Tax", &rate, cash(price.tax_cents), false);
+        add(pen, "Net price", price.net_cents, BODY.bold());
+        let tax = format!("Tax, {}", percent(price.tax_bp));
+        add(pen, &tax, price.tax_cents, BODY);
     }
-    add(pen, "To pay", "", cash(price.gross_cents), true);
+    add(pen, "To pay", price.gross_cents, QUANTITY);
     if price.deposit_cents != 0 {
-        add(
-            pen,
-            "Deposit, on agreement",
-            "",
-            cash(price.deposit_cents),
-            false,
-        );
+        add(pen, "Deposit, on agreement", price.deposit_cents, BODY);
     }
-    table.block(pen, "Price", &["", "", &price.currency], rows)
+    table.block(pen, "Price", &["", &price.currency], rows)
 }

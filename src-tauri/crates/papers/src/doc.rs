@@ -5,9 +5,10 @@ use std::collections::BTreeSet;
 use crate::flow::{Block, Room, fill, last_column};
 use crate::letters::Letters;
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
+use crate::say::made;
 use crate::style::{BLACK, FOOT, HEAVY, LABEL, Style, THIN, TITLE, TITLE_AGAIN};
 use crate::text::{Line, Run, break_lines, shorten, width};
-use crate::{PaperError, PaperSize};
+use crate::{PaperError, PaperSize, Sheet};
 
 /// Margin on all sides in mm.
 pub const MARGIN: f64 = 15.0;
@@ -349,8 +350,14 @@ impl Doc {
         end
     }
 
-    /// Writes the foot of every page: who, which paper, page of pages.
-    pub fn feet(&mut self, who: &str, paper: &str) {
+    /// Writes the foot of every page: who, which paper and when it was made, page of pages.
+    pub fn feet(&mut self, name: &str, sheet: &Sheet) {
+        let who = sheet.own.name.trim();
+        let paper = if sheet.made_on.is_empty() {
+            name.to_string()
+        } else {
+            format!("{name}, made {}", made(&sheet.made_on))
+        };
         let (wide, base) = (self.width(), self.size.height() - MARGIN);
         let pages = self.pages.len();
         // the page number needs little; the rest is shared
@@ -365,7 +372,7 @@ impl Doc {
             let numbers = format!("{number} of {pages}");
             for (text, x, room, align) in [
                 (who, 0.0, side, Align::Left),
-                (paper, side + 2.0, middle, Align::Middle),
+                (paper.as_str(), side + 2.0, middle, Align::Middle),
                 (numbers.as_str(), wide - side, side, Align::Right),
             ] {
                 let line = self.pen.one_line(text, FOOT, room);

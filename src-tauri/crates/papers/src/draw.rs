@@ -315,6 +315,7 @@ pub fn cluster(pen: &mut Pen, balls: &[Shown], side: f64, scale: f64) -> Drawing
         width: side,
         height: side,
         marks,
+        words: String::new(),
     }
 }
 

@@ -64,16 +64,19 @@ impl Block {
         self
     }
 
-    /// Binds the first two rows and the last two, so that no single row is left alone on either side of a break.
+    /// Binds the first two rows and the last two, so that no single row is left alone on either side of a break; a block
+    /// of up to three rows stays whole.
     pub fn bound(mut self) -> Block {
         let count = self.rows.len();
         let heads = self.rows.iter().take_while(|r| r.keep).count();
-        if count >= heads + 4 {
-            for index in [heads, count - 2] {
-                if let Some(row) = self.rows.get_mut(index) {
-                    row.keep = true;
-                }
-            }
+        let whole = count < heads + 4;
+        for (index, row) in self.rows.iter_mut().enumerate() {
+            let bind = if whole {
+                index + 1 < count
+            } else {
+                index == heads || index + 2 == count
+            };
+            row.keep = row.keep || bind;
         }
         self
     }
@@ -209,6 +212,18 @@ mod tests {
                 .map(|p| p.0)
                 .collect::<Vec<_>>(),
             [0, 0, 1, 2, 2]
+        );
+    }
+
+    #[test]
+    fn three_rows_stay_together() {
+        let blocks = [
+            Block::of(vec![row(4.0, false)]),
+            Block::of(vec![row(3.0, false); 3]).bound(),
+        ];
+        assert_eq!(
+            places(&blocks, 12.0),
+            [(0, 0.0), (1, 0.0), (1, 4.0), (1, 8.0)]
         );
     }
 

@@ -20,6 +20,9 @@ mod style;
 mod table;
 mod text;
 
+#[cfg(test)]
+mod layout_tests;
+
 use job::books::Own;
 use job::{Finding, Room, Severity};
 
@@ -138,18 +141,10 @@ impl std::fmt::Display for PaperError {
 
 impl std::error::Error for PaperError {}
 
-/// Writes the feet, the file and the plain text, and says which letters could not be printed.
-fn finished(mut doc: Doc, title: &str, name: &str, sheet: &Sheet) -> Result<Paper, PaperError> {
-    let who = sheet.own.name.trim();
-    let made = if sheet.made_on.is_empty() {
-        name.to_string()
-    } else {
-        format!("{name}, made {}", say::made(&sheet.made_on))
-    };
-    doc.feet(who, &made);
-    let pdf = pdf::write(&doc, title, sheet)?;
+/// Writes the file and the plain text, and says which letters could not be printed.
+fn finished(doc: Doc, title: &str, sheet: &Sheet) -> Result<Paper, PaperError> {
     Ok(Paper {
-        pdf,
+        pdf: pdf::write(&doc, title, sheet)?,
         text: marks::listing(&doc.pages),
         findings: letters_finding(&doc).into_iter().collect(),
     })

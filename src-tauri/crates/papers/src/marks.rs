@@ -203,7 +203,8 @@ pub fn height(lines: &[Line]) -> f64 {
     lines.iter().map(|l| l.height).sum()
 }
 
-/// The pages as plain text, one string a page: each line in reading order, boxes as `[ ]`, drawings by their words.
+/// The pages as plain text, one string a page: group by group in reading order, each group line by line as it is seen,
+/// boxes as `[ ]`, drawings by their words.
 pub fn listing(pages: &[Vec<Group>]) -> Vec<String> {
     pages.iter().map(|groups| page_text(groups)).collect()
 }
@@ -213,39 +214,61 @@ fn page_text(groups: &[Group]) -> String {
     for group in groups {
         if let Tag::Figure(words) = &group.tag {
             lines.push(format!("[picture: {words}]"));
+            continue;
         }
-        let mut line = String::new();
-        // where the last text of this line ended, and its baseline
-        let mut last: Option<(f64, f64)> = None;
-        for mark in &group.marks {
-            match mark {
-                Mark::Text {
-                    at, width, text, ..
-                } => {
-                    match last {
-                        Some((_, y)) if (y - at.y).abs() > 0.01 => {
-                            lines.push(std::mem::take(&mut line));
-                        }
-                        Some((x, _)) if at.x - x > 0.4 => line.push_str("  "),
-                        _ => {}
-                    }
-                    line.push_str(text);
-                    last = Some((at.x + width, at.y));
-                }
-                Mark::Tick { .. } => {
-                    if !line.is_empty() {
-                        line.push(' ');
-                    }
-                    line.push_str("[ ]");
-                    last = last.map(|(_, y)| (0.0, y));
-                }
-                _ => {}
-            }
-        }
-        lines.push(line);
+        lines.extend(group_lines(&group.marks));
     }
     lines.retain(|l| !l.trim().is_empty());
     let mut out = lines.join("\n");
     out.push('\n');
     out
+}
+
+/// A stretch of a line: its left and right end and its letters.
+type Stretch<'a> = (f64, f64, &'a str);
+
+fn group_lines(marks: &[Mark]) -> Vec<String> {
+    let mut lines: Vec<(f64, Vec<Stretch<'_>>)> = Vec::new();
+    for mark in marks {
+        if let Mark::Text {
+            at, width, text, ..
+        } = mark
+        {
+            let stretch = (at.x, at.x + width, text.as_str());
+            match lines.iter_mut().find(|(y, _)| (y - at.y).abs() < 0.01) {
+                Some((_, stretches)) => stretches.push(stretch),
+                None => lines.push((at.y, vec![stretch])),
+            }
+        }
+    }
+    for mark in marks {
+        if let Mark::Tick { at, side } = mark {
+            // a box belongs to the line whose letters it stands beside
+            let beside = lines
+                .iter_mut()
+                .find(|(y, _)| *y > at.y && *y < at.y + side);
+            let stretch = (at.x, at.x + side, "[ ]");
+            match beside {
+                Some((_, stretches)) => stretches.push(stretch),
+                None => lines.push((at.y + side, vec![stretch])),
+            }
+        }
+    }
+    lines.sort_by(|a, b| a.0.total_cmp(&b.0));
+    lines
+        .into_iter()
+        .map(|(_, mut stretches)| {
+            stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
+            let mut line = String::new();
+            let mut end: Option<f64> = None;
+            for (left, right, text) in stretches {
+                if end.is_some_and(|e| left - e > 0.4) {
+                    line.push_str("  ");
+                }
+                line.push_str(text);
+                end = Some(right);
+            }
+            line
+        })
+        .collect()
 }

@@ -94,6 +94,7 @@ impl Palette {
                 colour: tone.rgb,
                 pattern: tone.pattern,
             }],
+            words: String::new(),
         }
     }
 }

@@ -132,6 +132,7 @@ pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Opt
         width,
         height,
         marks,
+        words: String::new(),
     })
 }
 

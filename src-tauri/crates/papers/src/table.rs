@@ -14,8 +14,10 @@ const CELL_GAP: f64 = 2.0;
 const CELL_PAD: f64 = 1.3;
 /// Between a short code and its box in mm.
 const CODE_GAP: f64 = 1.2;
-/// A row that would be taller than this is split at a line: about a third of a page.
-const TALLEST_ROW: f64 = 90.0;
+/// A row of text up to this height in mm is never split: less than the text of a Letter page under a repeated head.
+const TALLEST_ROW: f64 = 190.0;
+/// A taller one goes on in strips of this height in mm, so that pages are filled well.
+const STRIP: f64 = 38.0;
 
 /// Width of a column.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,6 +46,8 @@ pub struct Drawing {
     pub height: f64,
     /// From its own upper left corner.
     pub marks: Vec<Mark>,
+    /// What it shows, for those who cannot see it; empty if the text beside it says the same.
+    pub words: String,
 }
 
 /// What stands in one place of a table.
@@ -148,10 +152,16 @@ impl Table {
                 _ => Vec::new(),
             });
         }
+        let tallest = texts.iter().map(|t| height(t)).fold(0.0, f64::max);
+        let most = if tallest > TALLEST_ROW {
+            STRIP
+        } else {
+            TALLEST_ROW
+        };
         let mut rows = Vec::new();
         let mut first = true;
         while first || texts.iter().any(|t| !t.is_empty()) {
-            let part: Vec<Vec<Line>> = texts.iter_mut().map(take_lines).collect();
+            let part: Vec<Vec<Line>> = texts.iter_mut().map(|t| take_lines(t, most)).collect();
             let last = texts.iter().all(Vec::is_empty);
             rows.push(self.strip(pen, cells, &part, first, last));
             first = false;
@@ -203,6 +213,7 @@ impl Table {
             (total - text_tall) / 2.0
         };
         let mut marks = Vec::new();
+        let mut drawings = Vec::new();
         for (index, cell) in cells.iter().enumerate() {
             let (x, wide) = self.edge(index);
             let align = self.aligns.get(index).copied().unwrap_or(Align::Left);
@@ -228,7 +239,12 @@ impl Table {
                         Align::Middle => x + (wide - TICK_SIDE - room) / 2.0,
                         Align::Right => x + wide - TICK_SIDE - room,
                     };
-                    let low = (y + (TICK_SIDE - height(&beside)) / 2.0).max(0.0);
+                    // one line stands on the baseline of the row, more are centred on the box
+                    let low = match beside.as_slice() {
+                        [one] if text_tall > 0.0 => top + rise - one.rise,
+                        _ => y + (TICK_SIDE - height(&beside)) / 2.0,
+                    }
+                    .max(0.0);
                     marks.extend(stack(&beside, left, low, wide, Align::Left));
                     marks.push(Mark::Tick {
                         at: At::new(left + room, y),
@@ -246,12 +262,18 @@ impl Table {
                     } else {
                         (total - d.height) / 2.0
                     };
-                    marks.extend(d.marks.iter().map(|m| m.by(left, y)));
+                    let tag = if d.words.is_empty() {
+                        Tag::Artifact
+                    } else {
+                        Tag::Figure(d.words.clone())
+                    };
+                    drawings.push(Group::new(tag, d.marks.clone()).by(left, y));
                 }
                 _ => {}
             }
         }
         let mut groups = vec![Group::new(Tag::P, marks)];
+        groups.extend(drawings);
         if last {
             groups.push(self.line_at(total, HAIRLINE, true));
         }
@@ -293,8 +315,11 @@ impl Table {
             let (x, wide) = self.edge(index);
             let align = self.aligns.get(index).copied().unwrap_or(Align::Left);
             // labels stand on the baseline of the title
-            let sink = if lines.is_empty() { 0.0 } else { 0.45 };
-            marks.extend(stack(set, x, tall - height(set) - sink, wide, align));
+            let low = match (lines.last(), set.last()) {
+                (Some(title), Some(label)) => title.height - title.rise - label.height + label.rise,
+                _ => 0.0,
+            };
+            marks.extend(stack(set, x, tall - height(set) - low, wide, align));
         }
         let rule = tall + 1.2;
         Row {
@@ -356,12 +381,12 @@ impl Column {
 }
 
 /// Takes the lines that fit one strip off the front.
-fn take_lines(lines: &mut Vec<Line>) -> Vec<Line> {
+fn take_lines(lines: &mut Vec<Line>, most: f64) -> Vec<Line> {
     let mut tall = 0.0;
     let mut count = 0;
     for line in lines.iter() {
         tall += line.height;
-        if count > 0 && tall > TALLEST_ROW {
+        if count > 0 && tall > most {
             break;
         }
         count += 1;

@@ -1,12 +1,13 @@
-//! The papers of the demo job, put before programs that know PDF, and compared with kept text.
+//! The papers of the demo job: put before programs that know PDF, made twice, and compared with kept text.
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Output};
 
 use job::defaults::starting_books;
 use job::demo::demo;
 use job::{Job, Private};
-use papers::{Paper, Sheet, client_summary, crew_pack};
+use papers::{Paper, Sheet, client_summary, crew_pack, order_csv};
+use plan::Plan;
 
 fn sheet() -> Sheet {
     let mut sheet = Sheet {
@@ -17,43 +18,244 @@ fn sheet() -> Sheet {
     };
     sheet.own.name = "Maud Kestrel, balloon décor".into();
     sheet.own.address = "3 Chandler Yard, Ellerwater".into();
-    sheet.own.phone = "01632 960 771".into();
+    sheet.own.phone = "01632 960771".into();
     sheet.own.email = "maud@example.org".into();
     sheet
 }
 
-fn job() -> (Job, Private) {
-    demo(&starting_books(), "2027-06-12")
+fn example() -> (Job, Private, Plan) {
+    let (job, private) = demo(&starting_books(), "2027-06-12");
+    let plan = plan::plan(&job, Some(&private));
+    (job, private, plan)
 }
 
 fn papers() -> Vec<(&'static str, Paper)> {
-    let (job, private) = job();
-    let plan = plan::plan(&job, Some(&private));
-    let sheet = sheet();
+    let (job, private, plan) = example();
+    let client = client_summary(&job, Some(&private), &plan, &sheet());
+    let crew = crew_pack(&job, &plan, &sheet());
     vec![
-        (
-            "client-summary",
-            client_summary(&job, Some(&private), &plan, &sheet).unwrap(),
-        ),
-        ("crew-pack", crew_pack(&job, &plan, &sheet).unwrap()),
+        ("client-summary", client.expect("a paper")),
+        ("crew-pack", crew.expect("a paper")),
     ]
 }
 
+/// The file of a paper for other programs to read.
 fn written(name: &str, bytes: &[u8]) -> PathBuf {
     let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
-    std::fs::write(&path, bytes).unwrap();
+    std::fs::write(&path, bytes).expect("the folder for tests can be written");
     path
 }
 
+/// What a program says; `None` if this machine does not have it.
+fn run(program: &str, args: &[&str]) -> Option<Output> {
+    match Command::new(program).args(args).output() {
+        Ok(output) => Some(output),
+        Err(_) => {
+            println!("not run: {program} absent");
+            None
+        }
+    }
+}
+
+fn text_of(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+fn squeezed(text: &str) -> String {
+    text.chars().filter(|c| !c.is_whitespace()).collect()
+}
+
 #[test]
-fn written_for_the_eye() {
+fn the_same_input_gives_the_same_bytes() {
+    for ((name, one), (_, two)) in papers().into_iter().zip(papers()) {
+        assert!(one.pdf == two.pdf, "{name} differs between two makings");
+        assert!(one.findings.is_empty(), "{:?}", one.findings);
+    }
+}
+
+#[test]
+fn the_client_gets_two_pages() {
+    assert_eq!(papers()[0].1.text.len(), 2);
+}
+
+// The judge is qpdf, which reads the file by ISO 32000-1 on its own.
+#[test]
+fn qpdf_finds_no_fault() {
     for (name, paper) in papers() {
-        written(&format!("{name}.pdf"), &paper.pdf);
-        println!(
-            "{name}: {} pages, {} bytes",
-            paper.text.len(),
-            paper.pdf.len()
+        let path = written(&format!("qpdf-{name}.pdf"), &paper.pdf);
+        if let Some(out) = run("qpdf", &["--check", &path.to_string_lossy()]) {
+            assert!(out.status.success(), "{name}: {}", text_of(&out));
+            assert!(text_of(&out).contains("No syntax or stream encoding errors found"));
+        }
+    }
+}
+
+// The judge is pdffonts of Poppler: embedded, subset, with a Unicode map, and no other font.
+#[test]
+fn fonts_are_embedded_subsets() {
+    for (name, paper) in papers() {
+        let path = written(&format!("fonts-{name}.pdf"), &paper.pdf);
+        if let Some(out) = run("pdffonts", &[&path.to_string_lossy()]) {
+            let text = text_of(&out);
+            let fonts: Vec<&str> = text.lines().skip(2).collect();
+            assert_eq!(fonts.len(), 2, "{text}");
+            for font in fonts {
+                assert!(font.contains("IBMPlexSans"), "{font}");
+                assert!(font.contains("Identity-H       yes yes yes"), "{font}");
+            }
+        }
+    }
+}
+
+// The judge is pdftotext of Poppler: every line of every list can be read out of the file.
+#[test]
+fn every_line_can_be_read_out() {
+    for (name, paper) in papers() {
+        let path = written(&format!("text-{name}.pdf"), &paper.pdf);
+        let Some(out) = run("pdftotext", &["-layout", &path.to_string_lossy(), "-"]) else {
+            continue;
+        };
+        let found = text_of(&out);
+        let pages: Vec<String> = found.split('\u{c}').map(squeezed).collect();
+        for (number, page) in paper.text.iter().enumerate() {
+            let lines = page.lines().filter(|l| !l.starts_with("[picture"));
+            for cell in lines.flat_map(|l| l.split("  ")) {
+                let cell = squeezed(&cell.replace("[ ]", ""));
+                assert!(
+                    pages[number].contains(&cell),
+                    "{name}, page {}: {cell:?} is not in the file",
+                    number + 1
+                );
+            }
+        }
+    }
+}
+
+// The judge is the plan itself: each thing to buy, each step and each parcel stands on paper with its code.
+#[test]
+fn the_pack_holds_the_whole_plan() {
+    let (job, _, plan) = example();
+    let text = crew_pack(&job, &plan, &sheet())
+        .expect("a paper")
+        .text
+        .concat();
+    let lines: Vec<&str> = text.lines().collect();
+    let on_a_line = |parts: &[&str]| lines.iter().any(|l| parts.iter().all(|p| l.contains(p)));
+    assert!(!plan.order.is_empty() && !plan.steps.is_empty() && !plan.load.parcels.is_empty());
+    for line in &plan.order {
+        assert!(
+            on_a_line(&[&line.name, &line.need.to_string()]),
+            "{}",
+            line.name
         );
     }
-    let _ = Command::new("true");
+    for step in &plan.steps {
+        assert!(
+            on_a_line(&[&step.code, "[ ]"]),
+            "{} {}",
+            step.code,
+            step.title
+        );
+    }
+    for parcel in &plan.load.parcels {
+        assert!(
+            on_a_line(&[&parcel.code, &parcel.name, "[ ]"]),
+            "{}",
+            parcel.code
+        );
+    }
+    for caution in &plan.cautions {
+        let flat = text.replace('\n', " ");
+        assert!(flat.contains(&caution.text), "{}", caution.text);
+    }
+    // no money and nothing of the client in what the crew carries
+    for private in ["€", "Imke", "01632 960114"] {
+        assert!(!text.contains(private), "{private}");
+    }
+}
+
+#[test]
+fn the_price_adds_up_on_paper() {
+    let (job, private, plan) = example();
+    let price = plan.price.clone().expect("a price");
+    let text = client_summary(&job, Some(&private), &plan, &sheet())
+        .expect("a paper")
+        .text[1]
+        .clone();
+    let amount = |label: &str| -> i64 {
+        let line = text.lines().find(|l| l.starts_with(label)).unwrap_or(label);
+        let digits: String = line
+            .rsplit("  ")
+            .next()
+            .unwrap_or("")
+            .chars()
+            .filter(char::is_ascii_digit)
+            .collect();
+        digits.parse().expect("an amount")
+    };
+    let lines: i64 = price.lines.iter().map(|l| amount(&l.label)).sum();
+    let net = amount("Net price");
+    assert_eq!(lines, net);
+    assert_eq!(net + amount("Tax"), amount("To pay"));
+    assert_eq!(amount("To pay"), price.gross_cents);
+}
+
+// The judge is pdfinfo of Poppler: title, tags and their words.
+#[test]
+fn title_language_and_structure_are_set() {
+    for (name, paper) in papers() {
+        let path = written(&format!("info-{name}.pdf"), &paper.pdf);
+        let path = path.to_string_lossy();
+        if let Some(out) = run("pdfinfo", &[&path]) {
+            let text = text_of(&out);
+            assert!(text.contains("Halloran and Reyes"), "{text}");
+            assert!(text.contains("Tagged:          yes"), "{text}");
+            assert!(text.contains("2027"), "{text}");
+        }
+        if let Some(out) = run("pdfinfo", &["-struct-text", &path]) {
+            let text = text_of(&out);
+            for tag in ["H1", "H2", "P"] {
+                let begins = |l: &str| l.trim_start().starts_with(tag);
+                assert!(text.lines().any(begins), "{name} has no {tag}");
+            }
+        }
+        let whole = String::from_utf8_lossy(&paper.pdf);
+        assert!(whole.contains("/Lang") && whole.contains("/Outlines"));
+    }
+}
+
+/// Compares with the kept text; `UPDATE=1` writes it anew.
+fn golden(name: &str, text: &str) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../tests/golden");
+    let path = folder.join(name);
+    if std::env::var_os("UPDATE").is_some() {
+        std::fs::create_dir_all(&folder).expect("the folder can be made");
+        std::fs::write(&path, text).expect("the kept text can be written");
+    }
+    let kept = std::fs::read_to_string(&path).unwrap_or_default();
+    let differs = kept
+        .lines()
+        .zip(text.lines())
+        .position(|(a, b)| a != b)
+        .unwrap_or(kept.lines().count().min(text.lines().count()));
+    assert!(
+        kept == text,
+        "{name} differs from line {}: {:?} was {:?}. If the new text is right, run the test with UPDATE=1.",
+        differs + 1,
+        text.lines().nth(differs),
+        kept.lines().nth(differs),
+    );
+}
+
+#[test]
+fn the_papers_say_what_they_said() {
+    for (name, paper) in papers() {
+        let mut text = String::new();
+        for (number, page) in paper.text.iter().enumerate() {
+            text.push_str(&format!("--- page {}\n{page}", number + 1));
+        }
+        golden(&format!("{name}.txt"), &text);
+    }
+    let (job, _, plan) = example();
+    golden("order.csv", &order_csv(&job, &plan));
 }

@@ -85,7 +85,8 @@ fn cells(pen: &mut Pen, source: &Source<'_>, card: &Card, scale: f64) -> [Cell; 
     let ring: Vec<Shown> = firsts.into_iter().chain(seconds).map(|(_, b)| b).collect();
     // small clusters are drawn larger than true, so that their figures read
     let scale = scale.max(SIDE * SCALE_SMALL / width(card).max(1.0));
-    let drawing = cluster(pen, &ring, SIDE, scale);
+    let mut drawing = cluster(pen, &ring, SIDE, scale);
+    drawing.words = format!("{} from the front, sizes in inches", card.code);
     let mut runs = vec![
         pen.run(&card.code, FIGURE),
         pen.run(&format!("   {}", kind(card.balls)), LABEL),

@@ -22,17 +22,24 @@ use crate::{Paper, PaperError, Sheet, finished};
 /// cautions. It holds nothing of the client's private data and no money.
 pub fn crew_pack(job: &Job, plan: &Plan, sheet: &Sheet) -> Result<Paper, PaperError> {
     let source = Source::new(job, plan, sheet);
-    let mut doc = Doc::new(sheet.size)?;
-    call_sheet::write(&mut doc, &source);
-    packing_list::write(&mut doc, &source);
-    order_list::write(&mut doc, &source);
-    sizing_sheet::write(&mut doc, &source);
-    cluster_cards::write(&mut doc, &source);
-    stringing::write(&mut doc, &source);
-    checklist::studio(&mut doc, &source);
-    checklist::install(&mut doc, &source);
-    checklist::strike(&mut doc, &source);
-    cautions::write(&mut doc, &source);
+    let doc = draw(&source)?;
     let title = format!("Crew pack: {}", source.name());
-    finished(doc, &title, "Crew pack", sheet)
+    finished(doc, &title, sheet)
+}
+
+/// The pages.
+pub fn draw(source: &Source<'_>) -> Result<Doc, PaperError> {
+    let mut doc = Doc::new(source.sheet.size)?;
+    call_sheet::write(&mut doc, source);
+    packing_list::write(&mut doc, source);
+    order_list::write(&mut doc, source);
+    sizing_sheet::write(&mut doc, source);
+    cluster_cards::write(&mut doc, source);
+    stringing::write(&mut doc, source);
+    checklist::studio(&mut doc, source);
+    checklist::install(&mut doc, source);
+    checklist::strike(&mut doc, source);
+    cautions::write(&mut doc, source);
+    doc.feet("Crew pack", source.sheet);
+    Ok(doc)
 }

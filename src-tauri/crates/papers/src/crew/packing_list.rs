@@ -38,7 +38,7 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
         }
     }
     for thing in things.iter().filter(|t| !t.speaks_for_itself()) {
-        let title = format!("In {}  {}", thing.parcel.code, thing.parcel.name);
+        let title = format!("{}  {}", thing.parcel.code, thing.parcel.name);
         let rows = held_rows(&mut doc.pen, thing);
         blocks.push(list(&mut doc.pen, half, &title, rows));
     }

@@ -82,7 +82,7 @@ fn length_block(
     let wide = doc.column(COLUMNS);
     let table = Table::new(
         wide,
-        &[fixed(13.5), fixed(SIDE), share(1.0), fixed(12.0).right()],
+        &[fixed(14.5), fixed(SIDE), share(1.0), fixed(12.5).right()],
     )
     .at_least(9.6);
     let pen = &mut doc.pen;
@@ -109,7 +109,7 @@ fn length_block(
             ));
         }
         rows.push(vec![
-            Cell::Text(vec![pen.run(&ties, BODY)]),
+            Cell::Text(vec![pen.run(&ties, LABEL)]),
             card.map_or(Cell::Empty, |c| thumbnail(pen, source, c, SIDE)),
             Cell::Text(words),
             Cell::Tick(vec![pen.run(step, NOTE)]),
