@@ -58,7 +58,7 @@ pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
     if links > MOST_LINKS {
         return Err(NoChain::TooLarge);
     }
-    let pairs = (up(links) + 1) / 2;
+    let pairs = ((up(links) + 1) / 2).max(1);
     if chain.count > MOST_IN_ALL / (2 * pairs) {
         return Err(NoChain::TooLarge);
     }
@@ -133,6 +133,15 @@ mod tests {
             plan.counts.iter().map(|c| c.balls).collect::<Vec<_>>(),
             [12, 12]
         );
+    }
+
+    #[test]
+    fn a_pitch_beyond_the_chain_takes_one_pair() {
+        let c = Chain {
+            pitch_mm: i64::MAX,
+            ..chain(1, 0, &[1])
+        };
+        assert_eq!(chain_plan(&c, &Rates::default()).unwrap().links, 2);
     }
 
     proptest! {

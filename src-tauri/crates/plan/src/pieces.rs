@@ -1,5 +1,6 @@
 //! All pieces of a job, counted, with what cannot be counted and why.
 
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use job::list::live;
@@ -186,10 +187,10 @@ fn sizing(job: &Job, piece: &str, balls: &[Ball], recipe: &Recipe) -> Vec<Sizing
             .position(|e| e.colour == b.colour && e.inside == b.inside)
             .unwrap_or(usize::MAX)
     };
-    let mut counts: BTreeMap<(usize, i64, i64), (&Ball, i64)> = BTreeMap::new();
+    let mut counts: BTreeMap<(usize, Reverse<i64>, Reverse<i64>), (&Ball, i64)> = BTreeMap::new();
     for ball in balls {
         counts
-            .entry((rank(ball), -ball.size_in, -ball.blown_dmm))
+            .entry((rank(ball), Reverse(ball.size_in), Reverse(ball.blown_dmm)))
             .or_insert((ball, 0))
             .1 += 1;
     }
@@ -270,23 +271,4 @@ pub(crate) fn called(piece: &Piece) -> &str {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn letters_go_on_after_z() {
-        assert_eq!(
-            [0, 25, 26, 27, 701, 702].map(letter),
-            ["A", "Z", "AA", "AB", "ZZ", "AAA"]
-        );
-    }
-
-    #[test]
-    fn an_empty_garland_is_a_finding_and_no_panic() {
-        let mut job = Job::default();
-        job.pieces.insert("p".into(), Piece::default());
-        let counted = count(&job);
-        assert_eq!(counted.pieces.len(), 1);
-        assert_eq!(counted.findings[0].code, "no_mix");
-    }
-}
+mod tests;
