@@ -12,8 +12,8 @@ const RESERVED: [&str; 22] = [
 pub(crate) fn file_name(name: &str, fallback: &str, ending: &str) -> String {
     let kept: String = name
         .chars()
-        .map(|c| if "/\\:*?\"<>|".contains(c) { ' ' } else { c })
-        .filter(|c| !c.is_control() && !is_mark(*c))
+        .filter(|c| !is_mark(*c))
+        .map(|c| if c.is_control() || "/\\:*?\"<>|".contains(c) { ' ' } else { c })
         .collect();
     let words: Vec<&str> = kept.split_whitespace().collect();
     let joined: String = words.join(" ").chars().take(LONGEST).collect();

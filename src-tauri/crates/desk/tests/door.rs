@@ -263,7 +263,7 @@ fn backup_and_restore_and_rubbish_is_refused() {
     let mut desk = desk();
     demo(&mut desk);
     let (info, bytes) = desk.call_bytes("backup", Value::Null, &[]).unwrap();
-    assert_eq!(info["name"], "Airwright backup 2027-05-31.db");
+    assert_eq!(info["name"], "Airwright backup 2027-06-01.db");
     desk.call("create_job", json!({ "name": "Later" })).unwrap();
     assert!(desk.call_bytes("restore", Value::Null, &[0; 5000]).is_err());
     assert_eq!(

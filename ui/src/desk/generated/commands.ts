@@ -1,10 +1,6 @@
 // Made from the list of commands by `UPDATE=1 cargo test -p desk`. Not written by hand.
 
 export interface ByteCommands {
-  /** The job as a file for another device; a crew copy leaves out client and money. */
-  export_job: { args: ExportJob; answer: FileInfo };
-  /** Adds the job of a file, or merges it, and says what came in. */
-  open_job_file: { args: null; answer: CameIn };
   /** The whole database as one file. */
   backup: { args: null; answer: FileInfo };
   /** Replaces everything by a backup, after checking it. */
@@ -44,8 +40,6 @@ export interface Commands {
   edit_book: { args: EditBook; answer: BooksEdited };
   /** Takes back the last edit of a book. */
   undo_book: { args: BookId; answer: BooksEdited };
-  /** Removes the client's data from a job for good, on this device and, by a mark, from every later merge. */
-  erase_client: { args: JobId; answer: JobView };
   /** All that is held on the client of a job. */
   client_record: { args: JobId; answer: ClientRecord };
 }
@@ -265,39 +259,6 @@ days: Array<Stretch>,
  * Working time, s.
  */
 work_s: number, };
-
-/**
- * What came in with a job file.
- */
-export type CameIn = { 
-/**
- * The job.
- */
-id: string, 
-/**
- * Its name.
- */
-name: string, 
-/**
- * The job was not here before.
- */
-created: boolean, 
-/**
- * Ticks that were new.
- */
-ticks: number, 
-/**
- * Notes that were new.
- */
-notes: number, 
-/**
- * Paths with another value than before, ticks and notes aside.
- */
-changed: Array<Array<string>>, 
-/**
- * Fields that both devices had set: path, the value that holds, the other one.
- */
-conflicts: Array<Conflict>, };
 
 /**
  * Clusters that are tied alike: same number of pairs, colours and nominal sizes.
@@ -549,23 +510,6 @@ pattern: Pattern,
  * Balloons of it in all pieces, without spares.
  */
 balloons: number, };
-
-/**
- * Two devices set one field apart.
- */
-export type Conflict = { 
-/**
- * The field.
- */
-path: Array<string>, 
-/**
- * The value that holds, as text.
- */
-holds: string, 
-/**
- * The other value, as text.
- */
-other: string, };
 
 /**
  * A new job after an old one.
@@ -825,19 +769,6 @@ changed: Array<Array<string>>,
  * The job as it now is.
  */
 view: JobView, };
-
-/**
- * A job as a file.
- */
-export type ExportJob = { 
-/**
- * The job.
- */
-id: string, 
-/**
- * Without client and money.
- */
-crew_copy: boolean, };
 
 /**
  * A refusal: what happened and what to do. Callers branch on the code alone.
@@ -1557,7 +1488,11 @@ made_ms: number,
 /**
  * Inches and feet instead of metres.
  */
-us_units: boolean, };
+us_units: boolean, 
+/**
+ * `2:30 pm` instead of `14:30`.
+ */
+twelve_hours: boolean, };
 
 /**
  * A moment with its figures. Later plans are shown as differences from it.
@@ -2356,7 +2291,34 @@ export type Shape = "straight" | "arch" | "swag" | "newer";
  */
 export type SheetSize = "a4" | "letter";
 
-export type ShelfLength = { todo: number, };
+/**
+ * What the shelf makes of a garland's recipe.
+ */
+export type ShelfLength = { 
+/**
+ * Tip to tip, mm; 0 if there is too little for two pairs.
+ */
+length_mm: number, 
+/**
+ * Balls in it.
+ */
+balls: number, 
+/**
+ * Clusters on the line.
+ */
+on_line: number, 
+/**
+ * Clusters kept back.
+ */
+extras: number, 
+/**
+ * What runs out first: colour and size with the balloons of it on the shelf.
+ */
+short_of: BallCount | null, 
+/**
+ * Balloons left on the shelf of what the recipe uses.
+ */
+left: Array<BallCount>, };
 
 /**
  * One size of the mix.
