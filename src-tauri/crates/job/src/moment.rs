@@ -17,6 +17,7 @@ words! {
 
 document! {
     /// A moment with its figures. Later plans are shown as differences from it.
+    #[derive(Default)]
     pub struct Moment {
         /// What happened.
         pub kind: MomentKind,
@@ -34,16 +35,3 @@ document! {
 }
 
 listed!(Moment);
-
-impl Default for Moment {
-    fn default() -> Self {
-        Self {
-            kind: MomentKind::default(),
-            at_ms: 0,
-            engine: String::new(),
-            figures: Ids::new(),
-            order: String::new(),
-            gone: false,
-        }
-    }
-}

@@ -18,6 +18,7 @@ document! {
     }
 
     /// The client.
+    #[derive(Default)]
     pub struct Client {
         /// Person or firm.
         pub name: String,
@@ -66,6 +67,7 @@ document! {
     }
 
     /// One more line of the price.
+    #[derive(Default)]
     pub struct Charge {
         /// What for.
         pub label: String,
@@ -92,18 +94,6 @@ impl Default for Private {
     }
 }
 
-impl Default for Client {
-    fn default() -> Self {
-        Self {
-            name: String::new(),
-            phone: String::new(),
-            email: String::new(),
-            address: String::new(),
-            remarks: String::new(),
-        }
-    }
-}
-
 impl Default for Prices {
     fn default() -> Self {
         Self {
@@ -125,17 +115,6 @@ impl Default for Prices {
 impl Default for Cost {
     fn default() -> Self {
         Self { bag: 1, cents: 0 }
-    }
-}
-
-impl Default for Charge {
-    fn default() -> Self {
-        Self {
-            label: String::new(),
-            cents: 0,
-            order: String::new(),
-            gone: false,
-        }
     }
 }
 

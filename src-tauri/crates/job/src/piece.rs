@@ -65,6 +65,7 @@ words! {
 
 document! {
     /// One thing to build.
+    #[derive(Default)]
     pub struct Piece {
         /// What it is called.
         pub name: String,
@@ -190,23 +191,6 @@ document! {
 }
 
 listed!(Piece, Size, Shade);
-
-impl Default for Piece {
-    fn default() -> Self {
-        Self {
-            name: String::new(),
-            kind: PieceKind::default(),
-            spot: String::new(),
-            mount: Mount::default(),
-            on: String::new(),
-            garland: Garland::default(),
-            chain: Chain::default(),
-            frame: Frame::default(),
-            order: String::new(),
-            gone: false,
-        }
-    }
-}
 
 impl Default for Garland {
     fn default() -> Self {

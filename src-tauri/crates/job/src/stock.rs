@@ -72,6 +72,7 @@ document! {
     }
 
     /// Something that is bought.
+    #[derive(Default)]
     pub struct Item {
         /// What it is called, where colour and size do not say it.
         pub name: String,
@@ -206,23 +207,6 @@ impl Default for Colour {
             name: String::new(),
             srgb: "#f4ead7".into(),
             pattern: Pattern::default(),
-            source: String::new(),
-            order: String::new(),
-            gone: false,
-        }
-    }
-}
-
-impl Default for Item {
-    fn default() -> Self {
-        Self {
-            name: String::new(),
-            kind: ItemKind::default(),
-            colour: String::new(),
-            size_in: 0,
-            bags: Vec::new(),
-            on_hand: 0,
-            unit: String::new(),
             source: String::new(),
             order: String::new(),
             gone: false,

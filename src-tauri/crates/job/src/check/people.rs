@@ -1,0 +1,124 @@
+//! People with their hours, and kit.
+
+use super::numbers::{called, number, out_of_range};
+use crate::edit::{Edit, Part};
+use crate::finding::{Finding, Room, Severity};
+use crate::job_doc::Job;
+use crate::list::live;
+use crate::site::{Crew, Kit};
+
+pub(super) fn findings(job: &Job) -> Vec<Finding> {
+    let mut all = Vec::new();
+    for (id, person) in live(&job.crew) {
+        let out = hour_numbers(id, person);
+        if out.is_empty() {
+            all.extend(hours_reversed(id, person));
+        }
+        all.extend(out);
+        all.extend(no_person_name(id, person));
+    }
+    all.extend(kit_numbers(job));
+    all
+}
+
+fn hour_numbers(id: &str, person: &Crew) -> Vec<Finding> {
+    let usual = Crew::default();
+    let rows = [
+        number(
+            "from_min",
+            "The first minute of the day",
+            "",
+            person.from_min,
+            usual.from_min,
+            (0, 1440),
+        ),
+        number(
+            "to_min",
+            "The last minute of the day",
+            "",
+            person.to_min,
+            usual.to_min,
+            (0, 1440),
+        ),
+    ];
+    out_of_range(
+        Part::Job,
+        &["crew", id],
+        called(&person.name, "A person"),
+        &rows,
+    )
+}
+
+/// Hours over midnight are entered as the whole day; a day that ends before it begins has no hour in it.
+fn hours_reversed(id: &str, person: &Crew) -> Option<Finding> {
+    if person.to_min > person.from_min {
+        return None;
+    }
+    let name = called(&person.name, "A person");
+    let usual = Crew::default();
+    let found = Finding::new(
+        "hours_reversed",
+        Severity::Stop,
+        Room::Brief,
+        &["crew", id, "to_min"],
+        format!(
+            "{name} is ready from {} to {}: no time to work.",
+            clock(person.from_min),
+            clock(person.to_min)
+        ),
+        "Correct the hours. For work over midnight enter 00:00 to 24:00.",
+    );
+    let (from, to) = if person.to_min < person.from_min {
+        (person.to_min, person.from_min)
+    } else {
+        (usual.from_min, usual.to_min)
+    };
+    Some(found.fix(
+        format!("Set to {} to {}", clock(from), clock(to)),
+        vec![
+            Edit::set(&["crew", id, "from_min"], from),
+            Edit::set(&["crew", id, "to_min"], to),
+        ],
+    ))
+}
+
+fn no_person_name(id: &str, person: &Crew) -> Option<Finding> {
+    person.name.trim().is_empty().then(|| {
+        Finding::new(
+            "no_person_name",
+            Severity::Note,
+            Room::Brief,
+            &["crew", id, "name"],
+            "One of the people has no name yet.",
+            "Enter it, so that the call sheet can say who.",
+        )
+    })
+}
+
+fn kit_numbers(job: &Job) -> Vec<Finding> {
+    live(&job.kit)
+        .into_iter()
+        .flat_map(|(id, kit)| {
+            let usual = Kit::default();
+            let side = |field, what, value| number(field, what, " mm", value, 0, (0, 20_000));
+            let rows = [
+                number("count", "The number", "", kit.count, usual.count, (0, 1000)),
+                side("length_mm", "The length as packed", kit.length_mm),
+                side("width_mm", "The width as packed", kit.width_mm),
+                side("height_mm", "The height as packed", kit.height_mm),
+                number("mass_g", "The mass", " g", kit.mass_g, 0, (0, 1_000_000)),
+            ];
+            out_of_range(
+                Part::Job,
+                &["kit", id],
+                called(&kit.name, "A thing of the kit"),
+                &rows,
+            )
+        })
+        .collect()
+}
+
+/// A minute of the day as a clock shows it.
+fn clock(minute: i64) -> String {
+    format!("{:02}:{:02}", minute / 60, minute % 60)
+}
