@@ -5,7 +5,7 @@ use std::sync::Arc;
 use automerge::Automerge;
 use automerge::transaction::Transaction;
 use job::Part;
-use rusqlite::TransactionBehavior;
+use rusqlite::{Connection, TransactionBehavior};
 use serde_json::Value;
 
 use crate::document::{self, Kind};
@@ -14,6 +14,7 @@ use crate::error::StoreError;
 use crate::rows::{self, Opened};
 use crate::store::{Check, State, Store, write_summary};
 use crate::undo::{self, Log, Way};
+use crate::values;
 
 /// What an edit did.
 #[derive(Debug, Clone)]
@@ -24,19 +25,28 @@ pub struct Changed {
     pub paths: Vec<Vec<String>>,
 }
 
+/// More rows that are written in the same transaction.
+pub(crate) type Also<'a> = Box<dyn FnOnce(&Connection) -> Result<(), StoreError> + 'a>;
+
 /// The documents of a job or a book with changes that are not on disk yet.
-pub(crate) struct Draft {
+pub(crate) struct Draft<'a> {
     kind: Kind,
     id: String,
-    main: Half,
-    private: Option<Half>,
+    pub main: Half,
+    pub private: Half,
     /// What was written.
     pub log: Log,
+    /// What else is written with it.
+    pub also: Option<Also<'a>>,
 }
 
-struct Half {
-    kept: Arc<Opened>,
+/// One document: as it is kept, and as it would be.
+#[derive(Default)]
+pub(crate) struct Half {
+    pub kept: Option<Arc<Opened>>,
     changed: Option<Automerge>,
+    /// Another document, with nothing of the kept one's history.
+    fresh: Option<Automerge>,
 }
 
 /// What becomes of the rows for undo when a change is kept.
@@ -47,46 +57,65 @@ pub(crate) enum Trace<'a> {
     Turn(i64, Way),
     /// The change came from another device: undo stays as it is.
     Stay,
+    /// What could be taken back must not come back.
+    Forget,
 }
 
 impl Half {
-    fn new(kept: Arc<Opened>) -> Half {
+    fn of(kept: Option<Arc<Opened>>) -> Half {
         Half {
             kept,
-            changed: None,
+            ..Half::default()
         }
     }
 
-    fn changed(&mut self) -> &mut Automerge {
-        self.changed.get_or_insert_with(|| self.kept.doc.clone())
+    /// The document to be changed; none if there is none.
+    pub fn doc(&mut self) -> Option<&mut Automerge> {
+        let kept = self.kept.as_ref()?;
+        Some(self.changed.get_or_insert_with(|| kept.doc.clone()))
     }
 
-    /// The document as it would be kept.
-    fn next(self) -> Result<(Arc<Opened>, bool), StoreError> {
-        Ok(match self.changed {
-            Some(doc) if doc.get_heads() != self.kept.doc.get_heads() => {
-                (Arc::new(self.kept.with(doc)?), true)
-            }
-            _ => (self.kept, false),
-        })
+    /// Puts another document in the place of the kept one.
+    pub fn replace(&mut self, doc: Automerge) {
+        self.fresh = Some(doc);
+    }
+
+    /// Takes a change in, if there is any.
+    fn settle(&mut self) -> Result<(), StoreError> {
+        if let (Some(doc), Some(kept)) = (self.changed.take(), self.kept.as_ref())
+            && doc.get_heads() != kept.doc.get_heads()
+        {
+            self.kept = Some(Arc::new(kept.with(doc)?));
+        }
+        Ok(())
+    }
+
+    /// The content as it would be.
+    fn value(&self) -> Result<Option<Arc<Value>>, StoreError> {
+        match (&self.fresh, &self.kept) {
+            (Some(doc), _) => Ok(Some(Arc::new(values::read(doc)?))),
+            (None, Some(kept)) => Ok(Some(Arc::clone(&kept.value))),
+            (None, None) => Ok(None),
+        }
+    }
+
+    /// Writes what is not on disk. Answers whether there was anything.
+    fn write(&mut self, conn: &Connection, kind: Kind, id: &str) -> Result<bool, StoreError> {
+        if let Some(doc) = self.fresh.take() {
+            self.kept = Some(Arc::new(rows::replace(conn, kind, id, doc)?));
+            return Ok(true);
+        }
+        match self.kept.as_mut() {
+            Some(kept) if kept.is_unsaved() => rows::save(conn, Arc::make_mut(kept)),
+            _ => Ok(false),
+        }
     }
 }
 
-impl Draft {
+impl Draft<'_> {
     /// The job or book as it is kept, without the changes.
-    pub fn value(&self) -> &Value {
-        &self.main.kept.value
-    }
-
-    /// The document of one part, to be changed.
-    pub fn doc(&mut self, part: Part) -> Result<&mut Automerge, StoreError> {
-        match (part, self.kind) {
-            (Part::Job, _) | (_, Kind::Book) => Ok(self.main.changed()),
-            (Part::Private, _) => match self.private.as_mut() {
-                Some(private) => Ok(private.changed()),
-                None => Err(StoreError::NoPrivatePart),
-            },
-        }
+    pub fn value(&self) -> Option<&Value> {
+        self.main.kept.as_ref().map(|kept| &*kept.value)
     }
 
     /// Changes one part, in one change of its document.
@@ -97,7 +126,11 @@ impl Draft {
         write: impl FnOnce(&mut Transaction<'_>, &mut Vec<Written>) -> Result<T, StoreError>,
     ) -> Result<T, StoreError> {
         let mut log = Vec::new();
-        let doc = self.doc(part)?;
+        let half = match (part, self.kind) {
+            (Part::Job, _) | (_, Kind::Book) => &mut self.main,
+            (Part::Private, _) => &mut self.private,
+        };
+        let doc = half.doc().ok_or(StoreError::NoPrivatePart)?;
         let answer = document::change(doc, now_ms.div_euclid(1000), |tx| write(tx, &mut log))?;
         self.log
             .writes
@@ -108,57 +141,62 @@ impl Draft {
 
 impl Store {
     /// The documents of a job or a book, to be changed.
-    pub(crate) fn draft(&mut self, kind: Kind, id: &str) -> Result<Draft, StoreError> {
+    pub(crate) fn draft<'a>(&mut self, kind: Kind, id: &str) -> Result<Draft<'a>, StoreError> {
         let main = self
             .opened(kind, id)?
             .ok_or_else(|| StoreError::NoSuchJob(id.into()))?;
-        let private = self.private_of(kind, id)?;
         Ok(Draft {
+            main: Half::of(Some(main)),
+            private: Half::of(self.private_of(kind, id)?),
+            ..self.blank(kind, id)
+        })
+    }
+
+    /// A draft of what is not here yet.
+    pub(crate) fn blank<'a>(&self, kind: Kind, id: &str) -> Draft<'a> {
+        Draft {
             kind,
             id: id.into(),
-            main: Half::new(main),
-            private: private.map(Half::new),
+            main: Half::default(),
+            private: Half::default(),
             log: Log::default(),
-        })
+            also: None,
+        }
     }
 
     /// Keeps a change: first it is checked, then written, then it takes the place of what was in memory. If any of that
     /// fails, nothing has changed.
     pub(crate) fn keep(
         &mut self,
-        draft: Draft,
+        draft: Draft<'_>,
         trace: &Trace<'_>,
         check: impl Check,
     ) -> Result<Changed, StoreError> {
         let Draft {
             kind,
             id,
-            main,
-            private,
+            mut main,
+            mut private,
             log,
+            also,
         } = draft;
-        let (mut main, main_changed) = main.next()?;
-        let (mut private, private_changed) = match private.map(Half::next).transpose()? {
-            Some((private, changed)) => (Some(private), changed),
-            None => (None, false),
-        };
+        main.settle()?;
+        private.settle()?;
         let mut state = State {
             revision: self.revision(kind, &id)?.unwrap_or(0),
-            value: Arc::clone(&main.value),
-            private: private.as_ref().map(|private| Arc::clone(&private.value)),
+            value: main
+                .value()?
+                .ok_or_else(|| StoreError::NoSuchJob(id.clone()))?,
+            private: private.value()?,
         };
         let summary = check(&state).map_err(StoreError::Refused)?;
 
         let tx = self
             .conn
             .transaction_with_behavior(TransactionBehavior::Immediate)?;
-        if main_changed {
-            rows::save(&tx, Arc::make_mut(&mut main))?;
-        }
-        if let Some(private) = private.as_mut().filter(|_| private_changed) {
-            rows::save(&tx, Arc::make_mut(private))?;
-        }
-        if main_changed || private_changed {
+        let wrote_main = main.write(&tx, kind, &id)?;
+        let wrote_private = private.write(&tx, Kind::Private, &id)?;
+        if wrote_main || wrote_private {
             state.revision = write_summary(&tx, kind, &id, &summary)?;
         }
         match trace {
@@ -166,13 +204,18 @@ impl Store {
                 undo::push(&tx, kind, &id, label, &log)?;
             }
             Trace::Turn(n, way) => undo::turn(&tx, kind, &id, *n, *way)?,
+            Trace::Forget => undo::forget(&tx, kind, &id)?,
             Trace::Push(_) | Trace::Stay => {}
+        }
+        if let Some(also) = also {
+            also(&tx)?;
         }
         tx.commit()?;
 
-        self.remember(kind, &id, main);
-        if let Some(private) = private {
-            self.remember(Kind::Private, &id, private);
+        for (kind, kept) in [(kind, main.kept), (Kind::Private, private.kept)] {
+            if let Some(kept) = kept {
+                self.remember(kind, &id, kept);
+            }
         }
         Ok(Changed {
             state,
@@ -182,7 +225,7 @@ impl Store {
 }
 
 /// The paths of what was written, each once.
-pub(crate) fn paths(log: &Log) -> Vec<Vec<String>> {
+fn paths(log: &Log) -> Vec<Vec<String>> {
     let mut paths: Vec<Vec<String>> = Vec::new();
     for (part, written) in &log.writes {
         let path = full_path(*part, &written.path);

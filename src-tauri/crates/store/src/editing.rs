@@ -78,7 +78,7 @@ impl Store {
         id: &str,
         edits: &[Edit],
         now_ms: i64,
-    ) -> Result<Draft, StoreError> {
+    ) -> Result<Draft<'static>, StoreError> {
         let mut draft = self.draft(kind, id)?;
         for part in [Part::Job, Part::Private] {
             let mine: Vec<&Edit> = edits.iter().filter(|edit| edit.part() == part).collect();
@@ -240,10 +240,12 @@ impl Store {
     }
 }
 
-impl Draft {
+impl Draft<'_> {
     /// The highest turn that any device's tick of a step has.
     fn last_turn(&self, step: &str) -> i64 {
-        let ticks = self.value().get("ticks").and_then(Value::as_object);
+        let ticks = self
+            .value()
+            .and_then(|value| value.get("ticks")?.as_object());
         ticks
             .into_iter()
             .flat_map(|ticks| ticks.values())

@@ -54,6 +54,8 @@ pub enum StoreError {
     WrongPhoto(String),
     /// The bytes are no picture that is kept.
     NotAPhoto,
+    /// The file holds another job under the same id.
+    AnotherJob(String),
     /// Both documents were written under the same device id.
     SameDevice,
     /// Photos cannot be kept or read here; the text says why.
@@ -86,6 +88,7 @@ impl StoreError {
             StoreError::BadName(_) => "bad_name",
             StoreError::WrongPhoto(_) => "wrong_photo",
             StoreError::NotAPhoto => "not_a_photo",
+            StoreError::AnotherJob(_) => "another_job",
             StoreError::SameDevice => "same_device",
             StoreError::Photos(_) => "photos",
         }
@@ -110,6 +113,9 @@ impl StoreError {
             }
             "same_device" => {
                 "Restore a backup on one of the two devices; that gives it an id of its own."
+            }
+            "another_job" => {
+                "Nothing was changed. Copy the job under a new name on the other device, then export the copy."
             }
             "not_a_photo" => "Choose a JPEG or PNG picture.",
             "photos" => "Check that the disk can be written to, then try again.",
@@ -193,6 +199,9 @@ impl fmt::Display for StoreError {
             }
             StoreError::WrongPhoto(name) => write!(f, "A photo does not match its name: {name}."),
             StoreError::NotAPhoto => write!(f, "This is not a picture that can be kept."),
+            StoreError::AnotherJob(id) => {
+                write!(f, "The file holds another job under the id “{id}”.")
+            }
             StoreError::SameDevice => write!(
                 f,
                 "Two devices wrote under the same id, probably after the data folder was copied by hand."

@@ -6,15 +6,20 @@
 //! The store knows documents, paths and values; what they mean is not its business.
 
 mod backup;
+mod chunks;
 mod document;
 mod draft;
 mod editing;
 mod edits;
 mod error;
+mod jobfile;
+mod merge;
 mod migrate;
 mod open;
 mod order;
+mod photos;
 mod rows;
+mod sharing;
 mod store;
 mod undo;
 mod values;
@@ -23,5 +28,11 @@ pub use draft::Changed;
 pub use editing::{Labels, Ticked, Undone};
 pub use edits::is_id;
 pub use error::StoreError;
+pub use jobfile::{About, JobFile};
+pub use merge::Conflict;
 pub use open::{open_file, open_in_pool};
+#[cfg(not(target_family = "wasm"))]
+pub use photos::PhotoFolder;
+pub use photos::{Photo, PhotoPlace};
+pub use sharing::CameIn;
 pub use store::{Check, Listed, State, Store, Summary};

@@ -30,6 +30,11 @@ pub struct Opened {
 }
 
 impl Opened {
+    /// Whether there are changes that are not on disk.
+    pub fn is_unsaved(&self) -> bool {
+        self.doc.get_heads() != self.saved
+    }
+
     /// The same document with other content, which is not on disk yet.
     pub fn with(&self, doc: Automerge) -> Result<Opened, StoreError> {
         let value = Arc::new(values::read(&doc)?);

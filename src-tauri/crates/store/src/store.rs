@@ -2,16 +2,18 @@
 
 use std::sync::Arc;
 
-use automerge::Automerge;
+use automerge::{ActorId, Automerge};
 use job::Book;
-use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
+use rusqlite::{Connection, OptionalExtension, params};
 use serde_json::Value;
 
 use crate::document::{self, Kind};
+use crate::draft::Trace;
 use crate::edits;
 use crate::error::StoreError;
+use crate::photos::PhotoPlace;
 use crate::rows::{self, Opened};
-use crate::{backup, migrate, undo, values};
+use crate::{backup, migrate};
 
 /// Documents that are kept in memory: a job has two, and there are four books.
 const IN_MEMORY: usize = 12;
@@ -22,6 +24,7 @@ pub struct Store {
     device: Device,
     /// The last used is at the end.
     open: Vec<(Kind, String, Arc<Opened>)>,
+    pub(crate) photos: Option<Box<dyn PhotoPlace>>,
 }
 
 /// The id under which this device writes: in every change as its actor, and in every tick.
@@ -80,6 +83,7 @@ impl Store {
             conn,
             device,
             open: Vec::new(),
+            photos: None,
         })
     }
 
@@ -87,10 +91,6 @@ impl Store {
     #[must_use]
     pub fn device_id(&self) -> &str {
         &self.device.text
-    }
-
-    pub(crate) fn actor(&self) -> &[u8] {
-        &self.device.bytes
     }
 
     /// An id that no device has used: 16 letters and digits.
@@ -255,39 +255,26 @@ impl Store {
     }
 
     /// Writes new documents and their summary, in the place of what was there.
-    pub(crate) fn insert(
+    fn insert(
         &mut self,
         kind: Kind,
         id: &str,
-        mut doc: Automerge,
-        mut private: Option<Automerge>,
+        main: Automerge,
+        private: Option<Automerge>,
         check: impl Check,
     ) -> Result<State, StoreError> {
-        for doc in [Some(&mut doc), private.as_mut()].into_iter().flatten() {
-            doc.set_actor(automerge::ActorId::from(self.device.bytes.as_slice()));
-        }
-        let value = |doc: &Automerge| values::read(doc).map(Arc::new);
-        let mut state = State {
-            revision: self.revision(kind, id)?.unwrap_or(0) + 1,
-            value: value(&doc)?,
-            private: private.as_ref().map(value).transpose()?,
-        };
-        let summary = check(&state).map_err(StoreError::Refused)?;
-        let tx = self
-            .conn
-            .transaction_with_behavior(TransactionBehavior::Immediate)?;
-        let main = rows::replace(&tx, kind, id, doc)?;
-        let private = private
-            .map(|doc| rows::replace(&tx, Kind::Private, id, doc))
-            .transpose()?;
-        state.revision = write_summary(&tx, kind, id, &summary)?;
-        undo::forget(&tx, kind, id)?;
-        tx.commit()?;
-        self.remember(kind, id, Arc::new(main));
+        let mut draft = self.blank(kind, id);
+        draft.main.replace(self.signed(main));
         if let Some(private) = private {
-            self.remember(Kind::Private, id, Arc::new(private));
+            draft.private.replace(self.signed(private));
         }
-        Ok(state)
+        Ok(self.keep(draft, &Trace::Forget, check)?.state)
+    }
+
+    /// A document that this device goes on writing.
+    pub(crate) fn signed(&self, mut doc: Automerge) -> Automerge {
+        doc.set_actor(ActorId::from(self.device.bytes.as_slice()));
+        doc
     }
 }
 

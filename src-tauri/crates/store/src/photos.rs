@@ -1,0 +1,177 @@
+//! Photos: files beside the database, named by the hash of their bytes. The file is there before its row is.
+
+use rusqlite::{Connection, params};
+use sha2::{Digest, Sha256};
+
+use crate::error::StoreError;
+
+/// The largest photo that is kept, bytes.
+pub const LARGEST_PHOTO: usize = 24 << 20;
+
+/// Where the files of photos are kept. Each host has its own.
+pub trait PhotoPlace: MaybeSend {
+    /// Writes a file so that it is there whole after a crash, or not at all.
+    fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), StoreError>;
+    /// Reads a file; none if there is none.
+    fn read(&mut self, name: &str) -> Result<Option<Vec<u8>>, StoreError>;
+    /// Removes a file; it is no error if there is none.
+    fn remove(&mut self, name: &str) -> Result<(), StoreError>;
+}
+
+/// `Send` where there are threads.
+#[cfg(not(target_family = "wasm"))]
+pub use Send as MaybeSend;
+
+/// Anything: in the browser the store stays in its worker.
+#[cfg(target_family = "wasm")]
+pub trait MaybeSend {}
+#[cfg(target_family = "wasm")]
+impl<T> MaybeSend for T {}
+
+/// A kept photo.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Photo {
+    /// SHA-256 of its bytes, 64 hexadecimal digits.
+    pub hash: String,
+    /// `image/jpeg` or `image/png`.
+    pub mime: String,
+    /// Length, bytes.
+    pub bytes: i64,
+    /// When it was added here, ms since 1970 UTC.
+    pub added_ms: i64,
+}
+
+impl Photo {
+    /// Looks at the bytes of a photo.
+    pub fn of(bytes: &[u8], added_ms: i64) -> Result<Photo, StoreError> {
+        if bytes.len() > LARGEST_PHOTO {
+            return Err(StoreError::TooLarge("a photo"));
+        }
+        let mime = match bytes {
+            [0xff, 0xd8, 0xff, ..] => "image/jpeg",
+            [0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a, ..] => "image/png",
+            _ => return Err(StoreError::NotAPhoto),
+        };
+        let hash = Sha256::digest(bytes);
+        Ok(Photo {
+            hash: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
+            mime: mime.into(),
+            bytes: i64::try_from(bytes.len()).unwrap_or(i64::MAX),
+            added_ms,
+        })
+    }
+
+    /// The name of its file.
+    #[must_use]
+    pub fn file(&self) -> String {
+        let end = if self.mime == "image/png" {
+            "png"
+        } else {
+            "jpg"
+        };
+        format!("{}.{end}", self.hash)
+    }
+}
+
+/// The photos of a job, in the order of their hashes.
+pub fn list(conn: &Connection, job: &str) -> Result<Vec<Photo>, StoreError> {
+    let photos = conn
+        .prepare_cached(
+            "SELECT hash, mime, bytes, added_ms FROM photo WHERE job = ?1 ORDER BY hash",
+        )?
+        .query_map([job], |row| {
+            Ok(Photo {
+                hash: row.get(0)?,
+                mime: row.get(1)?,
+                bytes: row.get(2)?,
+                added_ms: row.get(3)?,
+            })
+        })?
+        .collect::<Result<_, _>>()?;
+    Ok(photos)
+}
+
+/// Writes the row of a photo whose file is there. One that the job has already keeps its date.
+pub fn insert(conn: &Connection, job: &str, photo: &Photo) -> Result<(), StoreError> {
+    conn.prepare_cached(
+        "INSERT OR IGNORE INTO photo (job, hash, mime, bytes, added_ms) VALUES (?1, ?2, ?3, ?4, ?5)",
+    )?
+    .execute(params![job, photo.hash, photo.mime, photo.bytes, photo.added_ms])?;
+    Ok(())
+}
+
+/// Removes a photo's row, or all rows of a job.
+pub fn delete(conn: &Connection, job: &str, hash: Option<&str>) -> Result<(), StoreError> {
+    conn.execute(
+        "DELETE FROM photo WHERE job = ?1 AND hash = coalesce(?2, hash)",
+        params![job, hash],
+    )?;
+    Ok(())
+}
+
+/// Whether any job has the photo: one file serves all of them.
+pub fn is_used(conn: &Connection, hash: &str) -> Result<bool, StoreError> {
+    let used = conn
+        .prepare_cached("SELECT EXISTS (SELECT 1 FROM photo WHERE hash = ?1)")?
+        .query_row([hash], |row| row.get(0))?;
+    Ok(used)
+}
+
+/// A folder of photos on a disk.
+#[cfg(not(target_family = "wasm"))]
+pub struct PhotoFolder(std::path::PathBuf);
+
+#[cfg(not(target_family = "wasm"))]
+impl PhotoFolder {
+    /// Makes the folder if it is not there.
+    pub fn open(folder: &std::path::Path) -> Result<PhotoFolder, StoreError> {
+        std::fs::create_dir_all(folder).map_err(unkept)?;
+        Ok(PhotoFolder(folder.into()))
+    }
+}
+
+#[cfg(not(target_family = "wasm"))]
+impl PhotoPlace for PhotoFolder {
+    fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), StoreError> {
+        use std::fs::{self, File};
+        use std::io::Write;
+
+        let (file, half) = (self.0.join(name), self.0.join(format!("{name}.half")));
+        let write = || {
+            let mut out = File::create(&half)?;
+            out.write_all(bytes)?;
+            out.sync_all()?;
+            fs::rename(&half, &file)?;
+            // the name itself is kept by syncing the folder; Windows has no such call and does it with the rename
+            #[cfg(unix)]
+            File::open(&self.0)?.sync_all()?;
+            Ok(())
+        };
+        write().map_err(|error| {
+            // half a file is of no use, and if it cannot be removed it is overwritten next time
+            let _ = fs::remove_file(&half);
+            unkept(error)
+        })
+    }
+
+    fn read(&mut self, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        match std::fs::read(self.0.join(name)) {
+            Ok(bytes) => Ok(Some(bytes)),
+            Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
+            Err(error) => Err(unkept(error)),
+        }
+    }
+
+    fn remove(&mut self, name: &str) -> Result<(), StoreError> {
+        match std::fs::remove_file(self.0.join(name)) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(unkept(error)),
+            _ => Ok(()),
+        }
+    }
+}
+
+#[cfg(not(target_family = "wasm"))]
+#[expect(clippy::needless_pass_by_value, reason = "the form that map_err wants")]
+fn unkept(error: std::io::Error) -> StoreError {
+    StoreError::Photos(error.to_string())
+}
