@@ -178,6 +178,9 @@ fn letter(mut at: usize) -> String {
     letters.into_iter().rev().collect()
 }
 
+/// Order of the sizing sheet: palette entry, then nominal size and diameter, largest first.
+type SizingKey = (usize, Reverse<i64>, Reverse<i64>);
+
 /// Lines of the sizing sheet, in palette order, largest nominal size and diameter first.
 fn sizing(job: &Job, piece: &str, balls: &[Ball], recipe: &Recipe) -> Vec<SizingLine> {
     let rank = |b: &Ball| {
@@ -187,7 +190,7 @@ fn sizing(job: &Job, piece: &str, balls: &[Ball], recipe: &Recipe) -> Vec<Sizing
             .position(|e| e.colour == b.colour && e.inside == b.inside)
             .unwrap_or(usize::MAX)
     };
-    let mut counts: BTreeMap<(usize, Reverse<i64>, Reverse<i64>), (&Ball, i64)> = BTreeMap::new();
+    let mut counts: BTreeMap<SizingKey, (&Ball, i64)> = BTreeMap::new();
     for ball in balls {
         counts
             .entry((rank(ball), Reverse(ball.size_in), Reverse(ball.blown_dmm)))
