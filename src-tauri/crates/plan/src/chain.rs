@@ -68,17 +68,20 @@ pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
         .into_iter()
         .flat_map(|kind| [palette[kind].colour.clone(), palette[kind].colour.clone()])
         .collect();
-    let counts = palette
-        .iter()
-        .zip(&of_colour)
-        .filter(|(_, n)| **n > 0)
-        .map(|(shade, n)| BallCount {
-            colour: shade.colour.clone(),
-            inside: String::new(),
-            size_in: chain.size_in,
-            balls: n * 2 * chain.count,
-        })
-        .collect();
+    let mut counts: Vec<BallCount> = Vec::new();
+    for (shade, pairs) in palette.iter().zip(&of_colour).filter(|(_, n)| **n > 0) {
+        let links = pairs * 2 * chain.count;
+        // a colour that the palette names twice is one line
+        match counts.iter_mut().find(|c| c.colour == shade.colour) {
+            Some(known) => known.balls += links,
+            None => counts.push(BallCount {
+                colour: shade.colour.clone(),
+                inside: String::new(),
+                size_in: chain.size_in,
+                balls: links,
+            }),
+        }
+    }
     Ok(ChainPlan {
         count: chain.count,
         length_mm: nearest(length),
@@ -133,6 +136,16 @@ mod tests {
             plan.counts.iter().map(|c| c.balls).collect::<Vec<_>>(),
             [12, 12]
         );
+    }
+
+    #[test]
+    fn a_colour_named_twice_is_one_line() {
+        let mut c = chain(3000, 600, &[50, 50]);
+        for shade in c.palette.values_mut() {
+            shade.colour = "one".into();
+        }
+        let plan = chain_plan(&c, &Rates::default()).unwrap();
+        assert_eq!((plan.counts.len(), plan.counts[0].balls), (1, 24));
     }
 
     #[test]
