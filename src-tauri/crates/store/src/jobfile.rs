@@ -194,12 +194,10 @@ fn missing(name: &str) -> StoreError {
     StoreError::NotAJobFile(format!("{name} is missing"))
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "the form that map_err wants")]
 fn no_zip(error: zip::result::ZipError) -> StoreError {
     StoreError::NotAJobFile(error.to_string())
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "the form that map_err wants")]
 fn unwritten(error: impl std::fmt::Display + ToString) -> StoreError {
     StoreError::Damaged(error.to_string())
 }

@@ -27,7 +27,8 @@ pub fn place(keys: &[&str], at: usize) -> (String, Vec<(usize, String)>) {
     }
     let lower = from.checked_sub(1).and_then(key);
     let mut to = at;
-    while to < keys.len() && !key(to).is_some_and(|upper| lower.is_none_or(|lower| lower < upper)) {
+    let fits = |upper: &Vec<u8>| lower.is_none_or(|lower| lower < upper);
+    while to < keys.len() && !key(to).is_some_and(fits) {
         to += 1;
     }
     let upper = key(to);

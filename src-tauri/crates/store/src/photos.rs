@@ -171,7 +171,6 @@ impl PhotoPlace for PhotoFolder {
 }
 
 #[cfg(not(target_family = "wasm"))]
-#[expect(clippy::needless_pass_by_value, reason = "the form that map_err wants")]
 fn unkept(error: std::io::Error) -> StoreError {
     StoreError::Photos(error.to_string())
 }

@@ -14,6 +14,9 @@ use crate::values;
 /// milliseconds; folding one costs about as much, so it is done rarely.
 pub const FOLD_AFTER: i64 = 200;
 
+/// What a document ends with, and the bytes of its snapshot or of one change.
+type HeadsAndBytes = (Vec<u8>, Vec<u8>);
+
 /// A document in memory, as it stands on disk.
 #[derive(Debug, Clone)]
 pub struct Opened {
@@ -55,7 +58,7 @@ pub fn load(
     id: &str,
     actor: &[u8],
 ) -> Result<Option<Opened>, StoreError> {
-    let Some((row, heads, snapshot)) = snapshot(conn, kind, id)? else {
+    let Some((row, (heads, snapshot))) = snapshot(conn, kind, id)? else {
         return Ok(None);
     };
     let changes = changes(conn, row)?;
@@ -81,7 +84,7 @@ pub fn load(
 
 /// What can still be read of a damaged document: the snapshot, and the changes up to the first that does not fit.
 pub fn rescue(conn: &Connection, kind: Kind, id: &str) -> Result<Option<Value>, StoreError> {
-    let Some((row, _, snapshot)) = snapshot(conn, kind, id)? else {
+    let Some((row, (_, snapshot))) = snapshot(conn, kind, id)? else {
         return Ok(None);
     };
     let mut doc = document::load(&snapshot, &[], &[0; 16])?;
@@ -99,17 +102,17 @@ fn snapshot(
     conn: &Connection,
     kind: Kind,
     id: &str,
-) -> Result<Option<(i64, Vec<u8>, Vec<u8>)>, StoreError> {
+) -> Result<Option<(i64, HeadsAndBytes)>, StoreError> {
     let found = conn
         .prepare_cached("SELECT n, heads, snapshot FROM document WHERE kind = ?1 AND id = ?2")?
         .query_row(params![kind.name(), id], |row| {
-            Ok((row.get(0)?, row.get(1)?, row.get(2)?))
+            Ok((row.get(0)?, (row.get(1)?, row.get(2)?)))
         })
         .optional()?;
     Ok(found)
 }
 
-fn changes(conn: &Connection, row: i64) -> Result<Vec<(Vec<u8>, Vec<u8>)>, StoreError> {
+fn changes(conn: &Connection, row: i64) -> Result<Vec<HeadsAndBytes>, StoreError> {
     let rows = conn
         .prepare_cached("SELECT heads, bytes FROM change WHERE document = ?1 ORDER BY seq")?
         .query_map([row], |row| Ok((row.get(0)?, row.get(1)?)))?
