@@ -1,7 +1,12 @@
 // Which component shows which room or place: one line each.
 import type { Component } from 'svelte';
-import Design from './design/Design.svelte';
 import type { PlaceId, RoomId } from '../state/router.svelte';
+import People from './books/People.svelte';
+import Settings from './books/Settings.svelte';
+import Stockroom from './books/Stockroom.svelte';
+import Design from './design/Design.svelte';
+import Load from './load/Load.svelte';
+import Times from './times/Times.svelte';
 
 /** What a room of a job is given: `rest` is the remainder of the address, such as its tab. The job is in the context. */
 export interface RoomProps {
@@ -10,6 +15,12 @@ export interface RoomProps {
 
 export const rooms: Partial<Record<RoomId, Component<RoomProps>>> = {
   design: Design,
+  times: Times,
+  load: Load,
 };
 
-export const places: Partial<Record<PlaceId, Component<RoomProps>>> = {};
+export const places: Partial<Record<PlaceId, Component<RoomProps>>> = {
+  stockroom: Stockroom,
+  people: People,
+  settings: Settings,
+};

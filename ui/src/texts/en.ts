@@ -1,7 +1,10 @@
 // Every word that the interface says, in English. One file to a room, so that a file has one subject; keys begin
 // with the file's name. What the backend says (findings, steps, cautions, papers) comes as text from there.
+import { booksTexts } from './en/books';
 import { design } from './en/design';
 import { frame } from './en/frame';
+import { load } from './en/load';
 import { parts } from './en/parts';
+import { times } from './en/times';
 
-export const en = { ...design, ...frame, ...parts } as const;
+export const en = { ...booksTexts, ...design, ...frame, ...load, ...parts, ...times } as const;
