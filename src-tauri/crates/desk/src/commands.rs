@@ -97,10 +97,16 @@ commands! {
         edit_book(EditBook) -> BooksEdited = books::edit;
         /// Takes back the last edit of a book.
         undo_book(BookId) -> BooksEdited = books::undo;
-        /// All that is held on the client of a job.
+        /// Removes the client's data from a job for good, on this device and, by a mark, wherever the job file gets to.
+        erase_client(JobId) -> JobView = jobs::erase_client;
+        /// All that is held on the client of a job, now and earlier.
         client_record(JobId) -> ClientRecord = jobs::client_record;
     }
     store_bytes {
+        /// The job as a file for another device; a crew copy leaves out client and money.
+        export_job(ExportJob) -> FileInfo = files::export_job;
+        /// Adds the job of a file, or merges it, and says what came in.
+        open_job_file(()) -> CameIn = files::open_job_file;
         /// The whole database as one file.
         backup(()) -> FileInfo = files::backup;
         /// Replaces everything by a backup, after checking it.

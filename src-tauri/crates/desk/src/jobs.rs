@@ -212,17 +212,17 @@ fn turn(desk: &mut Desk, id: &str, back: bool) -> Result<Undone, Fault> {
     }
 }
 
+pub(crate) fn erase_client(desk: &mut Desk, args: JobId) -> Result<JobView, Fault> {
+    let now_ms = desk.now_ms();
+    let state = desk.store.erase_client(&args.id, now_ms, |state| {
+        accept(&args.id, state, &[], now_ms)
+    })?;
+    view(desk, &args.id, &state)
+}
+
 pub(crate) fn client_record(desk: &mut Desk, args: JobId) -> Result<ClientRecord, Fault> {
-    let state = desk.store.job(&args.id)?;
-    let read = read(&state);
-    let record = serde_json::json!({
-        "job": read.job.name,
-        "venue": read.job.venue.name,
-        "times": read.job.times,
-        "client": read.private.as_ref().map(|p| &p.client),
-        "notes": read.job.notes,
-    });
-    let json = serde_json::to_string_pretty(&record)
+    let held = desk.store.holds(&args.id)?;
+    let json = serde_json::to_string_pretty(&held)
         .map_err(|e| Fault::new("internal", e.to_string(), "Try again."))?;
     Ok(ClientRecord { json })
 }

@@ -13,7 +13,13 @@ pub(crate) fn file_name(name: &str, fallback: &str, ending: &str) -> String {
     let kept: String = name
         .chars()
         .filter(|c| !is_mark(*c))
-        .map(|c| if c.is_control() || "/\\:*?\"<>|".contains(c) { ' ' } else { c })
+        .map(|c| {
+            if c.is_control() || "/\\:*?\"<>|".contains(c) {
+                ' '
+            } else {
+                c
+            }
+        })
         .collect();
     let words: Vec<&str> = kept.split_whitespace().collect();
     let joined: String = words.join(" ").chars().take(LONGEST).collect();

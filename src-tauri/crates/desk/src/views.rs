@@ -256,6 +256,10 @@ view! {
         pub ticks: i64,
         /// Notes that were new.
         pub notes: i64,
+        /// Photos that were not here.
+        pub photos: i64,
+        /// The client's data were erased, here or where the file comes from.
+        pub client_erased: bool,
         /// Paths with another value than before, ticks and notes aside.
         pub changed: Vec<Vec<String>>,
         /// Fields that both devices had set: path, the value that holds, the other one.

@@ -310,3 +310,122 @@ fn papers_come_with_a_safe_name_and_the_same_bytes_twice() {
         assert!(desk::compute_bytes("paper", args, &[]).unwrap().1 == bytes);
     }
 }
+
+/// Two devices edit one job apart (a move against an edit, ticks against a change of plan) and meet through files.
+#[test]
+fn two_devices_meet_through_files_and_nothing_is_lost() {
+    let (mut one, mut two) = (desk(), desk());
+    let id = demo(&mut one);
+    let export = |d: &mut Desk| {
+        d.call_bytes("export_job", json!({ "id": id, "crew_copy": false }), &[])
+            .unwrap()
+    };
+    let (info, file) = export(&mut one);
+    assert_eq!(info["name"], "Halloran and Reyes.airwright");
+    let came = two
+        .call_bytes("open_job_file", Value::Null, &file)
+        .unwrap()
+        .0;
+    assert_eq!(
+        (&came["created"], &came["name"]),
+        (&json!(true), &json!("Halloran and Reyes"))
+    );
+
+    edit(
+        &mut one,
+        &id,
+        json!([{ "op": "move", "path": ["pieces"], "id": "bar", "before": "frame" }]),
+    )
+    .unwrap();
+    edit(
+        &mut two,
+        &id,
+        json!([{ "op": "set", "path": ["pieces", "bar", "name"], "value": "Long bar" }]),
+    )
+    .unwrap();
+    let tick = |step: &str| json!({ "id": id, "step": step, "done": true, "skipped": false, "quantity": 1, "what": step, "who": "Ben", "took_s": 0 });
+    one.call("tick", tick("carry")).unwrap();
+    two.call("tick", tick("carry")).unwrap();
+    two.call("tick", tick("drive")).unwrap();
+    edit(
+        &mut one,
+        &id,
+        json!([{ "op": "remove", "path": ["pieces"], "id": "loft" }]),
+    )
+    .unwrap();
+    edit(
+        &mut two,
+        &id,
+        json!([{ "op": "set", "path": ["pieces", "loft", "chain", "count"], "value": 3 }]),
+    )
+    .unwrap();
+
+    let (of_one, of_two) = (export(&mut one).1, export(&mut two).1);
+    let came = one
+        .call_bytes("open_job_file", Value::Null, &of_two)
+        .unwrap()
+        .0;
+    assert_eq!(came["ticks"], 2);
+    two.call_bytes("open_job_file", Value::Null, &of_one)
+        .unwrap();
+    let job = |d: &mut Desk| d.call("open_job", json!({ "id": id })).unwrap()["job"].clone();
+    let merged = job(&mut one);
+    assert_eq!(merged, job(&mut two));
+    assert_eq!(merged["pieces"]["bar"]["name"], "Long bar");
+    assert_eq!(
+        (
+            &merged["pieces"]["loft"]["gone"],
+            &merged["pieces"]["loft"]["chain"]["count"]
+        ),
+        (&json!(true), &json!(3))
+    );
+    assert_eq!(merged["ticks"].as_object().unwrap().len(), 3);
+    // a file that came in before brings nothing more
+    let again = one
+        .call_bytes("open_job_file", Value::Null, &of_two)
+        .unwrap()
+        .0;
+    assert_eq!(
+        (&again["ticks"], &again["changed"]),
+        (&json!(0), &json!([]))
+    );
+}
+
+#[test]
+fn a_crew_copy_has_no_client_and_no_money() {
+    let (mut one, mut two) = (desk(), desk());
+    let id = demo(&mut one);
+    let (info, file) = one
+        .call_bytes("export_job", json!({ "id": id, "crew_copy": true }), &[])
+        .unwrap();
+    assert_eq!(info["name"], "Halloran and Reyes crew.airwright");
+    assert!(!file.windows(5).any(|w| w == b"imke@"));
+    two.call_bytes("open_job_file", Value::Null, &file).unwrap();
+    assert_eq!(
+        two.call("open_job", json!({ "id": id })).unwrap()["private"],
+        Value::Null
+    );
+    assert_eq!(
+        code(
+            two.call_bytes("open_job_file", Value::Null, b"not a file")
+                .map(|a| a.0)
+        ),
+        "not_a_job_file"
+    );
+}
+
+#[test]
+fn an_erased_client_stays_erased() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    let (_, file) = desk
+        .call_bytes("export_job", json!({ "id": id, "crew_copy": false }), &[])
+        .unwrap();
+    let record = desk.call("client_record", json!({ "id": id })).unwrap();
+    assert!(record["json"].as_str().unwrap().contains("Imke Halloran"));
+    desk.call("erase_client", json!({ "id": id })).unwrap();
+    desk.call_bytes("open_job_file", Value::Null, &file)
+        .unwrap();
+    let view = desk.call("open_job", json!({ "id": id })).unwrap();
+    assert!(!view.to_string().contains("Imke Halloran"));
+}

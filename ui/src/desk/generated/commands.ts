@@ -1,6 +1,10 @@
 // Made from the list of commands by `UPDATE=1 cargo test -p desk`. Not written by hand.
 
 export interface ByteCommands {
+  /** The job as a file for another device; a crew copy leaves out client and money. */
+  export_job: { args: ExportJob; answer: FileInfo };
+  /** Adds the job of a file, or merges it, and says what came in. */
+  open_job_file: { args: null; answer: CameIn };
   /** The whole database as one file. */
   backup: { args: null; answer: FileInfo };
   /** Replaces everything by a backup, after checking it. */
@@ -40,7 +44,9 @@ export interface Commands {
   edit_book: { args: EditBook; answer: BooksEdited };
   /** Takes back the last edit of a book. */
   undo_book: { args: BookId; answer: BooksEdited };
-  /** All that is held on the client of a job. */
+  /** Removes the client's data from a job for good, on this device and, by a mark, wherever the job file gets to. */
+  erase_client: { args: JobId; answer: JobView };
+  /** All that is held on the client of a job, now and earlier. */
   client_record: { args: JobId; answer: ClientRecord };
 }
 
@@ -259,6 +265,47 @@ days: Array<Stretch>,
  * Working time, s.
  */
 work_s: number, };
+
+/**
+ * What came in with a job file.
+ */
+export type CameIn = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * The job was not here before.
+ */
+created: boolean, 
+/**
+ * Ticks that were new.
+ */
+ticks: number, 
+/**
+ * Notes that were new.
+ */
+notes: number, 
+/**
+ * Photos that were not here.
+ */
+photos: number, 
+/**
+ * The client's data were erased, here or where the file comes from.
+ */
+client_erased: boolean, 
+/**
+ * Paths with another value than before, ticks and notes aside.
+ */
+changed: Array<Array<string>>, 
+/**
+ * Fields that both devices had set: path, the value that holds, the other one.
+ */
+conflicts: Array<Conflict>, };
 
 /**
  * Clusters that are tied alike: same number of pairs, colours and nominal sizes.
@@ -510,6 +557,23 @@ pattern: Pattern,
  * Balloons of it in all pieces, without spares.
  */
 balloons: number, };
+
+/**
+ * Two devices set one field apart.
+ */
+export type Conflict = { 
+/**
+ * The field.
+ */
+path: Array<string>, 
+/**
+ * The value that holds, as text.
+ */
+holds: string, 
+/**
+ * The other value, as text.
+ */
+other: string, };
 
 /**
  * A new job after an old one.
@@ -769,6 +833,19 @@ changed: Array<Array<string>>,
  * The job as it now is.
  */
 view: JobView, };
+
+/**
+ * A job as a file.
+ */
+export type ExportJob = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Without client and money.
+ */
+crew_copy: boolean, };
 
 /**
  * A refusal: what happened and what to do. Callers branch on the code alone.
