@@ -128,6 +128,7 @@ test('a tick never waits for a plan, and a plan can be stopped', async (t) => {
   const page = await open(await launch(t, profile('plan')), site.url);
   const r = await page.evaluate(async () => {
     const { call, compute } = window.airwright;
+    await call('probe_echo', null); // after whatever the page asked for at its start
     const stop = new AbortController();
     const endless = compute('probe_spin', null, stop.signal).catch((f) => f.code);
     await new Promise((r) => setTimeout(r, 300));
