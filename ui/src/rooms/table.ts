@@ -6,6 +6,7 @@ import Settings from './books/Settings.svelte';
 import Stockroom from './books/Stockroom.svelte';
 import Design from './design/Design.svelte';
 import Load from './load/Load.svelte';
+import Make from './make/Make.svelte';
 import Times from './times/Times.svelte';
 
 /** What a room of a job is given: `rest` is the remainder of the address, such as its tab. The job is in the context. */
@@ -15,6 +16,7 @@ export interface RoomProps {
 
 export const rooms: Partial<Record<RoomId, Component<RoomProps>>> = {
   design: Design,
+  make: Make,
   times: Times,
   load: Load,
 };

@@ -4,7 +4,8 @@ import { booksTexts } from './en/books';
 import { design } from './en/design';
 import { frame } from './en/frame';
 import { load } from './en/load';
+import { make } from './en/make';
 import { parts } from './en/parts';
 import { times } from './en/times';
 
-export const en = { ...booksTexts, ...design, ...frame, ...load, ...parts, ...times } as const;
+export const en = { ...booksTexts, ...design, ...frame, ...load, ...make, ...parts, ...times } as const;
