@@ -7,6 +7,7 @@ import Stockroom from './books/Stockroom.svelte';
 import Design from './design/Design.svelte';
 import Load from './load/Load.svelte';
 import Make from './make/Make.svelte';
+import Site from './site/Site.svelte';
 import Times from './times/Times.svelte';
 
 /** What a room of a job is given: `rest` is the remainder of the address, such as its tab. The job is in the context. */
@@ -19,6 +20,7 @@ export const rooms: Partial<Record<RoomId, Component<RoomProps>>> = {
   make: Make,
   times: Times,
   load: Load,
+  site: Site,
 };
 
 export const places: Partial<Record<PlaceId, Component<RoomProps>>> = {

@@ -184,10 +184,12 @@ describe('ticks', () => {
     expect(stepState(j, { id: 's1', quantity: 1 }).state).toBe('open');
     expect(stepState(of(tick({ turn: 2 }), tick({ device: 'd2', turn: 3, done: false, quantity: 0 })), { id: 's1', quantity: 1 }).state).toBe('open');
   });
-  test('of equal turns one holds, the same on every device', () => {
+  test('of equal turns done holds, the same on every device', () => {
     const [a, b] = [tick({ device: 'a', quantity: 1 }), tick({ device: 'b', quantity: 0, done: false })];
-    expect(tickOf(of(a, b), 's1')).toEqual(b);
-    expect(tickOf(of(b, a), 's1')).toEqual(b);
+    expect(tickOf(of(a, b), 's1')).toEqual(a);
+    expect(tickOf(of(b, a), 's1')).toEqual(a);
+    const c = tick({ device: 'c', quantity: 1 });
+    expect(tickOf(of(c, a), 's1')).toEqual(c);
   });
   test('12 of 15 after a change of plan', () => {
     expect(stepState(of(tick({ quantity: 12 })), { id: 's1', quantity: 15 })).toMatchObject({ state: 'part', quantity: 12 });

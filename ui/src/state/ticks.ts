@@ -11,14 +11,21 @@ export interface StepState {
   tick: Tick | null;
 }
 
-/** The tick that holds for a step: the highest turn; of equal turns that of the device whose name comes last. */
+/** The tick that holds for a step: the highest turn. Two devices that ticked apart have one turn: then done holds, and of two that
+ *  say the same that of the device whose name comes last. */
 export function tickOf(job: Job, step: string): Tick | null {
   let best: Tick | null = null;
   for (const tick of Object.values(job.ticks)) {
     if (!tick || tick.step !== step) continue;
-    if (!best || tick.turn > best.turn || (tick.turn === best.turn && tick.device > best.device)) best = tick;
+    if (!best || outranks(tick, best)) best = tick;
   }
   return best;
+}
+
+function outranks(a: Tick, b: Tick): boolean {
+  if (a.turn !== b.turn) return a.turn > b.turn;
+  if (a.done !== b.done) return a.done;
+  return a.device > b.device;
 }
 
 /** Where a step of the plan stands. Ticked for less than the plan now asks, it is in part: "12 of 15". */

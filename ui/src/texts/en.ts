@@ -6,6 +6,7 @@ import { frame } from './en/frame';
 import { load } from './en/load';
 import { make } from './en/make';
 import { parts } from './en/parts';
+import { site } from './en/site';
 import { times } from './en/times';
 
-export const en = { ...booksTexts, ...design, ...frame, ...load, ...make, ...parts, ...times } as const;
+export const en = { ...booksTexts, ...design, ...frame, ...load, ...make, ...parts, ...site, ...times } as const;

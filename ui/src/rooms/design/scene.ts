@@ -9,6 +9,8 @@ export interface Dot {
   r: number;
   /** colour id */
   colour: string;
+  /** which cluster of the line it belongs to, or which link of the chain */
+  of: number;
 }
 
 /** A drawing with the box around it. */
@@ -42,7 +44,7 @@ export function garlandScene(plan: GarlandPlan): Scene {
       const y = c.cx * Math.sin(turn) + c.cy * Math.cos(turn);
       // along the line clusters nestle into each other; across it they keep their width
       const [u, v] = [x * FLAT * 0.7, y];
-      dots.push({ cx: at.x + u * at.tx - v * at.ty, cy: at.y + u * at.ty + v * at.tx, r: c.r, colour: ball.colour });
+      dots.push({ cx: at.x + u * at.tx - v * at.ty, cy: at.y + u * at.ty + v * at.tx, r: c.r, colour: ball.colour, of: i });
     });
   });
   // large ones behind, so that small ones show; the same order each time
@@ -58,7 +60,7 @@ export function chainScene(plan: ChainPlan, blownDmm: number): Scene {
   const n = plan.colours.length;
   const dots = plan.colours.map((colour, i) => {
     const at = point(path, along, (total * (i + 0.5)) / Math.max(1, n));
-    return { cx: at.x, cy: at.y, r: Math.min(blownDmm / 20, total / Math.max(1, n) / 1.9), colour };
+    return { cx: at.x, cy: at.y, r: Math.min(blownDmm / 20, total / Math.max(1, n) / 1.9), colour, of: i };
   });
   return scene(path, dots);
 }
