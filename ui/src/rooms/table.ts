@@ -4,7 +4,9 @@ import type { PlaceId, RoomId } from '../state/router.svelte';
 import People from './books/People.svelte';
 import Settings from './books/Settings.svelte';
 import Stockroom from './books/Stockroom.svelte';
+import Brief from './brief/Brief.svelte';
 import Design from './design/Design.svelte';
+import Jobs from './jobs/Jobs.svelte';
 import Load from './load/Load.svelte';
 import Make from './make/Make.svelte';
 import Site from './site/Site.svelte';
@@ -16,6 +18,7 @@ export interface RoomProps {
 }
 
 export const rooms: Partial<Record<RoomId, Component<RoomProps>>> = {
+  brief: Brief,
   design: Design,
   make: Make,
   times: Times,
@@ -24,6 +27,7 @@ export const rooms: Partial<Record<RoomId, Component<RoomProps>>> = {
 };
 
 export const places: Partial<Record<PlaceId, Component<RoomProps>>> = {
+  jobs: Jobs,
   stockroom: Stockroom,
   people: People,
   settings: Settings,

@@ -1,12 +1,14 @@
 // Every word that the interface says, in English. One file to a room, so that a file has one subject; keys begin
 // with the file's name. What the backend says (findings, steps, cautions, papers) comes as text from there.
 import { booksTexts } from './en/books';
+import { brief } from './en/brief';
 import { design } from './en/design';
 import { frame } from './en/frame';
+import { jobsTexts } from './en/jobs';
 import { load } from './en/load';
 import { make } from './en/make';
 import { parts } from './en/parts';
 import { site } from './en/site';
 import { times } from './en/times';
 
-export const en = { ...booksTexts, ...design, ...frame, ...load, ...make, ...parts, ...site, ...times } as const;
+export const en = { ...booksTexts, ...brief, ...design, ...frame, ...jobsTexts, ...load, ...make, ...parts, ...site, ...times } as const;
