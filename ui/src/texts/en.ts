@@ -5,11 +5,10 @@ import { brief } from './en/brief';
 import { design } from './en/design';
 import { frame } from './en/frame';
 import { jobsTexts } from './en/jobs';
-import { jobsTexts } from './en/jobs';
 import { load } from './en/load';
 import { make } from './en/make';
 import { parts } from './en/parts';
 import { site } from './en/site';
 import { times } from './en/times';
 
-export const en = { ...booksTexts, ...brief, ...design, ...frame, ...jobsTexts, ...jobsTexts, ...load, ...make, ...parts, ...site, ...times } as const;
+export const en = { ...booksTexts, ...brief, ...design, ...frame, ...jobsTexts, ...load, ...make, ...parts, ...site, ...times } as const;
