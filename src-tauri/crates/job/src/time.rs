@@ -1,10 +1,17 @@
 //! Wall clock and instants: agreed times are wall clock at the venue, instants are derived from them.
 
-use chrono::{DateTime, Duration, LocalResult, NaiveDateTime, TimeZone, Timelike, Utc};
+use chrono::{DateTime, Datelike, Duration, LocalResult, NaiveDateTime, TimeZone, Timelike, Utc};
 use chrono_tz::Tz;
 
 /// The form of an agreed time.
 const FORM: &str = "%Y-%m-%dT%H:%M";
+
+/// Hours to go back from a missing time to one that exists: past the gaps of an hour or less, and past the one day that
+/// was ever left out (Pacific/Apia, 30 December 2011).
+const BEFORE_A_GAP_H: [i64; 2] = [3, 27];
+
+/// Years whose instants can be shown in every zone; the calendar itself ends at about 262,000.
+const YEARS: std::ops::Range<i32> = -200_000..200_000;
 
 /// Version of the IANA time zone data inside, such as `2026f`.
 pub const ZONES: &str = chrono_tz::IANA_TZDB_VERSION;
@@ -43,10 +50,13 @@ fn wall_instant(wall: NaiveDateTime, tz: Tz) -> Option<i64> {
         LocalResult::Single(at) | LocalResult::Ambiguous(at, _) => Some(at.timestamp_millis()),
         LocalResult::None => {
             // read with the offset that was in force before the gap
-            let before = tz
-                .from_local_datetime(&(wall - Duration::hours(3)))
-                .earliest()?;
-            Some((before + Duration::hours(3)).timestamp_millis())
+            BEFORE_A_GAP_H.iter().find_map(|hours| {
+                let back = Duration::hours(*hours);
+                let before = tz
+                    .from_local_datetime(&wall.checked_sub_signed(back)?)
+                    .earliest()?;
+                Some((before + back).timestamp_millis())
+            })
         }
     }
 }
@@ -85,7 +95,8 @@ pub fn day_start_ms(ms: i64, zone_name: &str) -> Option<i64> {
 
 fn at_zone(ms: i64, zone_name: &str) -> Option<DateTime<Tz>> {
     let tz = zone(zone_name)?;
-    DateTime::<Utc>::from_timestamp_millis(ms).map(|at| at.with_timezone(&tz))
+    let utc = DateTime::<Utc>::from_timestamp_millis(ms)?;
+    YEARS.contains(&utc.year()).then(|| utc.with_timezone(&tz))
 }
 
 #[cfg(test)]
@@ -178,6 +189,44 @@ mod tests {
             local(utc("2026-03-08T07:30:00Z"), "America/New_York").as_deref(),
             Some("2026-03-08T03:30")
         );
+    }
+
+    /// A whole day was left out. Source: IANA time zone database.
+    #[test]
+    fn a_missing_day_moves_forward() {
+        assert_eq!(
+            instant("2011-12-30T12:00", "Pacific/Apia"),
+            instant("2011-12-31T12:00", "Pacific/Apia")
+        );
+    }
+
+    /// Midnight left out, midnight twice. Source: IANA time zone database.
+    #[test]
+    fn days_begin_at_their_first_moment() {
+        for (zone, noon, begins) in [
+            (
+                "America/Sao_Paulo",
+                "2018-11-04T12:00",
+                "2018-11-04T03:00:00Z",
+            ),
+            ("America/Havana", "2026-11-01T12:00", "2026-11-01T04:00:00Z"),
+        ] {
+            let noon = instant(noon, zone).unwrap();
+            assert_eq!(day_start_ms(noon, zone), Some(utc(begins)), "{zone}");
+        }
+    }
+
+    #[test]
+    fn the_ends_of_the_calendar_have_no_local_time() {
+        let last = DateTime::<Utc>::MAX_UTC.timestamp_millis();
+        let first = DateTime::<Utc>::MIN_UTC.timestamp_millis();
+        for ms in [i64::MIN, first, first + 1, last - 1, last, i64::MAX] {
+            for zone in ["Pacific/Kiritimati", "Pacific/Pago_Pago"] {
+                assert_eq!(local(ms, zone), None);
+                assert_eq!(minute_of_day(ms, zone), None);
+                assert_eq!(day_start_ms(ms, zone), None);
+            }
+        }
     }
 
     #[test]
