@@ -152,6 +152,30 @@ describe('the program with commands that misbehave', () => {
   });
 });
 
+test('what was acknowledged survives a restart and kill -9', async (t) => {
+  const open = async () => {
+    const d = await start('kept');
+    t.after(() => d.stop());
+    await d.open(PROGRAM);
+    await d.mode('owner');
+    return d;
+  };
+  const create = async (d, name) => assert.equal((await d.call('create_job', { name })).answer?.job.name, name);
+  const names = async (d) => (await d.call('list_jobs')).answer.map((row) => row.name).filter((n) => n.startsWith('Test')).sort();
+  let d = await open();
+  await create(d, 'Test Zoë');
+  await d.close();
+  d = await open();
+  assert.deepEqual(await names(d), ['Test Zoë']);
+  for (let round = 1; round <= 3; round++) {
+    await create(d, `Test round ${round}`);
+    await d.kill(); // straight after the answer
+    d = await open();
+    const rounds = Array.from({ length: round }, (_, i) => `Test round ${i + 1}`);
+    assert.deepEqual(await names(d), ['Test Zoë', ...rounds].sort());
+  }
+});
+
 test('two programs never open one database', async (t) => {
   const one = await start('shared');
   t.after(() => one.stop());

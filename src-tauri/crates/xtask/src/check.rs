@@ -2,7 +2,7 @@
 use std::path::Path;
 use std::time::{Duration, Instant};
 
-use crate::command::{Done, run, run_with};
+use crate::command::{Done, run, run_with, target};
 use crate::needs::{self, BUILD, Consent, TESTS, WASM, WINDOW};
 use crate::{shell, web};
 
@@ -147,11 +147,14 @@ fn window(root: &Path) -> Done {
 }
 
 fn browser(root: &Path) -> Done {
+    // the native side of "the same bytes natively and in the browser"
+    run(root, "cargo", &["build", "-p", "cli", "--locked"])?;
+    let cli = target(root).join("debug").join("airwright-cli");
     let mut files = tests(root, "tests/web")?;
     files.extend(tests(root, "ui/tests")?);
     let mut args = vec!["--test", "--test-concurrency=1"];
     args.extend(files.iter().map(String::as_str));
-    run(root, "node", &args)
+    run_with(root, "node", &args, &[("AIRWRIGHT_CLI", cli.as_os_str())])
 }
 
 /// The test files of a folder. Named one by one: what `node --test` does with a folder changed between versions.
