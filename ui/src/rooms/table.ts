@@ -9,6 +9,7 @@ import Design from './design/Design.svelte';
 import Jobs from './jobs/Jobs.svelte';
 import Load from './load/Load.svelte';
 import Make from './make/Make.svelte';
+import Papers from './papers/Papers.svelte';
 import Site from './site/Site.svelte';
 import Times from './times/Times.svelte';
 
@@ -24,6 +25,7 @@ export const rooms: Partial<Record<RoomId, Component<RoomProps>>> = {
   times: Times,
   load: Load,
   site: Site,
+  papers: Papers,
 };
 
 export const places: Partial<Record<PlaceId, Component<RoomProps>>> = {

@@ -45,6 +45,9 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
         strike_from: at("23:30"),
         strike_by: at("23:59"),
     };
+    if let Some(long) = books.vehicles.get("longvan") {
+        job.vehicle = long.vehicle.clone();
+    }
     job.drive = Drive {
         minutes: 35,
         distance_hm: 280,
@@ -82,8 +85,8 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
         rose.on_hand = 60;
     }
     job.pieces = [
-        ("frame", frame()),
         ("arch", arch()),
+        ("frame", frame()),
         ("bar", bar()),
         ("loft", chains()),
     ]

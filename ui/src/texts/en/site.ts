@@ -10,6 +10,7 @@ export const site = {
   'site.progress_label': 'Steps',
   'site.to_hand_over': 'to hand-over, {time}',
   'site.past_hand_over': 'past hand-over, {time}',
+  'site.days': { one: '1 day', other: '{n} days' },
   'site.no_ready_by': 'no ready-by yet',
   'site.theme_hint': 'Hold to change the theme',
   'site.step': 'Step {code}',
