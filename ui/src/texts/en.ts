@@ -7,8 +7,9 @@ import { frame } from './en/frame';
 import { jobsTexts } from './en/jobs';
 import { load } from './en/load';
 import { make } from './en/make';
+import { papers } from './en/papers';
 import { parts } from './en/parts';
 import { site } from './en/site';
 import { times } from './en/times';
 
-export const en = { ...booksTexts, ...brief, ...design, ...frame, ...jobsTexts, ...load, ...make, ...parts, ...site, ...times } as const;
+export const en = { ...booksTexts, ...brief, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...site, ...times } as const;
