@@ -441,6 +441,10 @@ impl List<'_> {
     }
 
     fn strike(&mut self, job: &Job, counted: &Counted) {
+        // nobody strikes if no time is agreed for it
+        if job.times.strike_from.trim().is_empty() {
+            return;
+        }
         for plan in &counted.pieces {
             let Some(piece) = job
                 .pieces

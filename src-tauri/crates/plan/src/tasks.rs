@@ -67,6 +67,10 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
 /// The strike: once a job and by the metre of garland, by two if there are two. None if nothing hangs.
 #[must_use]
 pub fn strike(job: &Job, counted: &Counted) -> Option<Task> {
+    // nobody strikes if no time is agreed for it
+    if job.times.strike_from.trim().is_empty() {
+        return None;
+    }
     if counted
         .pieces
         .iter()
