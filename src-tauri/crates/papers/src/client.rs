@@ -67,7 +67,13 @@ fn first_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
         + tall(&included).max(tall(&needs))
         + OVER_STRIP
         + UNDER_STRIP;
-    let room = (doc.left() - words).clamp(PICTURE_LEAST, PICTURE_MOST);
+    let left_over = doc.left() - words;
+    let room = if left_over < PICTURE_LEAST {
+        // the words go on to the next page anyway
+        PICTURE_MOST
+    } else {
+        left_over.min(PICTURE_MOST)
+    };
     let alt = picture_words(source);
     if let Some(drawing) = scene(&mut doc.pen, source, wide, room) {
         let row = Row {

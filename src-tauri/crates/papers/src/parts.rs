@@ -3,7 +3,7 @@
 use crate::doc::Pen;
 use crate::flow::{Block, Row};
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
-use crate::style::{BLACK, BODY, FIGURE, HEAVY, LABEL, MEDIUM, SECTION, THIN};
+use crate::style::{BLACK, BODY, FIGURE, HEAVY, LABEL, MEDIUM, SECTION, Style, THIN};
 use crate::text::{Line, Run};
 
 /// Inside a box with a border, left and right, in mm.
@@ -12,6 +12,10 @@ const BOX_SIDE: f64 = 4.0;
 const BOX_EDGE: f64 = 2.4;
 /// The most that one box holds in mm; longer text goes on in a second one.
 const TALLEST_BOX: f64 = 90.0;
+/// Between two figures of a strip in mm, at least.
+const FIGURE_GAP: f64 = 5.0;
+/// Figures that would not fit side by side are made smaller, down to this size in points.
+const FIGURE_LEAST: f64 = 13.0;
 
 /// A strip of figures, each with its word under it, spread over the width; the last ends at the right edge. With
 /// `ruled` it lies between two thin rules.
@@ -24,19 +28,37 @@ pub fn figures(pen: &mut Pen, width: f64, items: &[(String, String)], ruled: boo
     Block::of(rows)
 }
 
+/// Lines of the figure, lines of its word, and the width of both.
+type FigureSet = (Vec<Line>, Vec<Line>, f64);
+
+fn figure_sets(
+    pen: &mut Pen,
+    items: &[(String, String)],
+    style: Style,
+    most: f64,
+) -> Vec<FigureSet> {
+    let mut sets = Vec::new();
+    for (figure, label) in items {
+        let big = pen.lines(figure, style, most);
+        let small = pen.lines(label, LABEL, most);
+        let both = big.iter().chain(&small);
+        let wide = both.map(|l| l.width).fold(0.0, f64::max);
+        sets.push((big, small, wide));
+    }
+    sets
+}
+
 fn figure_row(pen: &mut Pen, width: f64, items: &[(String, String)], ruled: bool) -> Row {
     let count = f64::from(u32::try_from(items.len().max(1)).unwrap_or(1));
-    let most = width / count - 3.0;
-    let mut sets: Vec<(Vec<Line>, Vec<Line>, f64)> = Vec::new();
-    for (figure, label) in items {
-        let big = pen.lines(figure, FIGURE, most);
-        let small = pen.lines(label, LABEL, most);
-        let wide = big
-            .iter()
-            .chain(&small)
-            .map(|l| l.width)
-            .fold(0.0, f64::max);
-        sets.push((big, small, wide));
+    let mut style = FIGURE;
+    let mut sets = figure_sets(pen, items, style, f64::INFINITY);
+    let wide = |sets: &[FigureSet]| sets.iter().map(|s| s.2 + FIGURE_GAP).sum::<f64>();
+    while wide(&sets) > width + FIGURE_GAP && style.size > FIGURE_LEAST {
+        style.size *= 0.92;
+        sets = figure_sets(pen, items, style, f64::INFINITY);
+    }
+    if wide(&sets) > width + FIGURE_GAP {
+        sets = figure_sets(pen, items, style, width / count - FIGURE_GAP);
     }
     let used: f64 = sets.iter().map(|s| s.2).sum();
     let gap = if sets.len() > 1 {

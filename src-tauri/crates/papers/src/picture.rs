@@ -59,11 +59,11 @@ struct Figure {
 }
 
 /// Pieces that share a place from left to right: one that stands, or some that hang under each other.
-struct Place {
-    figures: Vec<Figure>,
+struct Place<'a> {
+    figures: Vec<&'a Figure>,
 }
 
-impl Place {
+impl Place<'_> {
     fn width(&self) -> f64 {
         let widths = self.figures.iter().map(|f| f.right - f.left);
         widths.fold(1.0, f64::max)
@@ -71,7 +71,7 @@ impl Place {
 
     /// Of the real things, under each other.
     fn height(&self) -> f64 {
-        self.figures.iter().map(Figure::height).sum()
+        self.figures.iter().map(|f| f.height()).sum()
     }
 
     /// Of what does not grow with the scale: the names, and the air between.
@@ -80,6 +80,9 @@ impl Place {
         count * names + (count - 1.0) * AIR
     }
 }
+
+/// Places side by side.
+type Row<'a> = Vec<Place<'a>>;
 
 /// The picture. `None` if there is nothing to draw.
 pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Option<Drawing> {
@@ -95,13 +98,11 @@ pub fn scene(pen: &mut Pen, source: &Source<'_>, width: f64, height: f64) -> Opt
         return None;
     }
     let names = if figures.len() > 1 { NAMES } else { 0.0 };
-    let places = places(figures);
-    let rows = best_rows(&places, width, height, names);
-    let lane = height / f64::from(u32::try_from(rows.len()).unwrap_or(1));
-    let scale = scale_of(&rows, width, lane, names);
+    let (rows, scale) = best_rows(&figures, width, height, names);
+    let lane = height / f64::from(u32::try_from(rows.len().max(1)).unwrap_or(1));
     let mut marks = Vec::new();
     let mut top = 0.0;
-    for row in rows {
+    for row in &rows {
         marks.extend(backdrop(top, width, lane));
         let used: f64 = row.iter().map(|p| p.width() * scale).sum();
         let count = f64::from(u32::try_from(row.len()).unwrap_or(1));
@@ -156,7 +157,7 @@ fn draw_place(
     marks: &mut Vec<Mark>,
     pen: &mut Pen,
     source: &Source<'_>,
-    place: &Place,
+    place: &Place<'_>,
     spot: &Spot,
 ) {
     let Spot {
@@ -193,29 +194,24 @@ fn draw_place(
     }
 }
 
-/// Standing pieces have a place of their own; hanging ones go under each other as long as they are no taller together
-/// than the tallest that stands, or than a room.
-fn places(figures: Vec<Figure>) -> Vec<Place> {
+/// Standing pieces have a place of their own; up to `under` hanging ones go under each other, as long as they are no
+/// taller together than the tallest that stands, or than a room.
+fn places(figures: &[Figure], under: usize) -> Vec<Place<'_>> {
     let standing = figures.iter().filter(|f| f.stands);
-    let most = standing.map(Figure::height).fold(ROOM, f64::max);
-    let (standing, hanging): (Vec<Figure>, Vec<Figure>) =
-        figures.into_iter().partition(|f| f.stands);
-    let mut places: Vec<Place> = standing
-        .into_iter()
-        .map(|f| Place { figures: vec![f] })
-        .collect();
-    let mut under: Vec<Figure> = Vec::new();
-    for figure in hanging {
-        let tall: f64 = under.iter().map(Figure::height).sum();
-        if !under.is_empty() && (under.len() >= MOST_UNDER || tall + figure.height() > most) {
+    let most = standing.clone().map(Figure::height).fold(ROOM, f64::max);
+    let mut places: Vec<Place<'_>> = standing.map(|f| Place { figures: vec![f] }).collect();
+    let mut stack: Vec<&Figure> = Vec::new();
+    for figure in figures.iter().filter(|f| !f.stands) {
+        let tall: f64 = stack.iter().map(|f| f.height()).sum();
+        if !stack.is_empty() && (stack.len() >= under || tall + figure.height() > most) {
             places.push(Place {
-                figures: std::mem::take(&mut under),
+                figures: std::mem::take(&mut stack),
             });
         }
-        under.push(figure);
+        stack.push(figure);
     }
-    if !under.is_empty() {
-        places.push(Place { figures: under });
+    if !stack.is_empty() {
+        places.push(Place { figures: stack });
     }
     places
 }
@@ -243,26 +239,35 @@ fn backdrop(top: f64, width: f64, lane: f64) -> Vec<Mark> {
     ]
 }
 
-/// Splits the places into rows so that they come out as large as can be.
-fn best_rows(places: &[Place], width: f64, height: f64, names: f64) -> Vec<Vec<&Place>> {
-    let mut best: (f64, Vec<Vec<&Place>>) = (-1.0, Vec::new());
-    for rows in 1..=places.len().min(MOST_ROWS) {
-        let per_row = places.len().div_ceil(rows);
-        let split: Vec<Vec<&Place>> = places.chunks(per_row).map(|c| c.iter().collect()).collect();
-        let lane = height / f64::from(u32::try_from(split.len()).unwrap_or(1));
-        let scale = scale_of(&split, width, lane, names);
-        if scale > best.0 {
-            best = (scale, split);
+/// Rows of places in which the pieces come out as large as can be, and their scale.
+fn best_rows(figures: &[Figure], width: f64, height: f64, names: f64) -> (Vec<Row<'_>>, f64) {
+    let mut best: (Vec<Row<'_>>, f64) = (Vec::new(), -1.0);
+    for under in 1..=MOST_UNDER {
+        for rows in 1..=figures.len().min(MOST_ROWS) {
+            let places = places(figures, under);
+            let per_row = places.len().div_ceil(rows).max(1);
+            let mut split: Vec<Row<'_>> = Vec::new();
+            for place in places {
+                match split.last_mut() {
+                    Some(row) if row.len() < per_row => row.push(place),
+                    _ => split.push(vec![place]),
+                }
+            }
+            let lane = height / f64::from(u32::try_from(split.len()).unwrap_or(1));
+            let scale = scale_of(&split, width, lane, names);
+            if scale > best.1 {
+                best = (split, scale);
+            }
         }
     }
-    best.1
+    best
 }
 
 /// mm of paper for each mm of the real thing.
-fn scale_of(rows: &[Vec<&Place>], width: f64, lane: f64, names: f64) -> f64 {
+fn scale_of(rows: &[Row<'_>], width: f64, lane: f64, names: f64) -> f64 {
     let mut scale = f64::INFINITY;
     for row in rows {
-        let wide: f64 = row.iter().map(|p| p.width()).sum();
+        let wide: f64 = row.iter().map(Place::width).sum();
         let air = AIR * f64::from(u32::try_from(row.len() + 1).unwrap_or(2));
         scale = scale.min((width - air).max(10.0) / wide);
         for place in row {

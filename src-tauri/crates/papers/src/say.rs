@@ -104,6 +104,8 @@ impl Say {
             Units::Us => {
                 let inches = nearest(to_f64(mm) / MM_PER_IN);
                 match (inches / 12, inches % 12) {
+                    // nobody measures a walk to the inch
+                    (feet @ 20.., inch) => format!("{}{NB}ft", count(feet + inch / 6)),
                     (0, inch) => format!("{inch}{NB}in"),
                     (feet, 0) => format!("{feet}{NB}ft"),
                     (feet, inch) => format!("{feet}{NB}ft{NB}{inch}{NB}in"),
@@ -335,7 +337,7 @@ mod tests {
             (2400, "2.4 m", "7 ft 10 in"),
             (2450, "2.45 m", "8 ft"),
             (3000, "3 m", "9 ft 10 in"),
-            (12_345, "12.35 m", "40 ft 6 in"),
+            (12_345, "12.35 m", "41 ft"),
             (0, "0 cm", "0 in"),
         ] {
             assert_eq!(plain(&metric.length(mm)), m);

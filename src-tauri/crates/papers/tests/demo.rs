@@ -1,5 +1,7 @@
 //! The papers of the demo job: put before programs that know PDF, made twice, and compared with kept text.
 
+#![allow(clippy::expect_used, reason = "a test that cannot go on must stop")]
+
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
@@ -221,6 +223,31 @@ fn title_language_and_structure_are_set() {
         }
         let whole = String::from_utf8_lossy(&paper.pdf);
         assert!(whole.contains("/Lang") && whole.contains("/Outlines"));
+    }
+}
+
+#[test]
+fn letters_that_cannot_be_printed_are_named() {
+    let (mut job, private, _) = example();
+    job.name = "חתונה 🎈 Łódź, Đặng, Ελένη, Жанна".into();
+    let plan = plan::plan(&job, Some(&private));
+    let paper = client_summary(&job, Some(&private), &plan, &sheet()).expect("a paper");
+    assert!(
+        paper.text[0]
+            .replace('\n', " ")
+            .contains("????? ? Łódź, Đặng, Ελένη, Жанна")
+    );
+    let found: Vec<(&str, &str)> = paper
+        .findings
+        .iter()
+        .map(|f| (f.code.as_str(), f.message.as_str()))
+        .collect();
+    let message = "Papers cannot print ה ו ח נ ת 🎈; a question mark stands in their place.";
+    assert_eq!(found, [("paper_letters", message)]);
+    let path = written("letters.pdf", &paper.pdf);
+    if let Some(out) = run("pdftotext", &[&path.to_string_lossy(), "-"]) {
+        let words = squeezed(&text_of(&out));
+        assert!(words.contains("Đặng,Ελένη,Жанна"), "{words}");
     }
 }
 

@@ -59,11 +59,11 @@ fn people(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
     let table = Table::new(
         wide,
         &[
-            share(1.2),
+            share(1.1),
+            share(0.9),
             share(1.0),
-            share(1.0),
-            fixed(34.0),
-            fixed(22.0).right(),
+            fixed(42.0),
+            fixed(20.0).right(),
         ],
     )
     .at_least(9.0);

@@ -13,6 +13,8 @@ use crate::table::{Cell, Table, fixed, share};
 /// Side of a drawing in a row in mm.
 const SIDE: f64 = 8.0;
 
+/// A length of up to so many rows is not divided between columns.
+const WHOLE: usize = 16;
 /// Columns of a page.
 const COLUMNS: u32 = 3;
 
@@ -129,6 +131,10 @@ fn length_block(
     {
         row.keep = true;
         block.rows.insert(index + 1, row);
+    }
+    if block.rows.len() <= WHOLE {
+        let last = block.rows.len().saturating_sub(1);
+        block.rows.iter_mut().take(last).for_each(|r| r.keep = true);
     }
     block
 }
