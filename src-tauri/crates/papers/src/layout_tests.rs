@@ -162,6 +162,23 @@ fn the_demo_fits_both_sizes_and_both_systems() {
 }
 
 #[test]
+fn the_jobs_worked_by_hand_fit() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../tests/jobs");
+    for name in ["garden", "hall", "overnight"] {
+        let read = |part: &str| {
+            std::fs::read_to_string(folder.join(format!("{name}.{part}.json"))).unwrap()
+        };
+        let job: Job = serde_json::from_str(&read("job")).unwrap();
+        let private: Private = serde_json::from_str(&read("private")).unwrap();
+        let plan = plan::plan(&job, Some(&private));
+        for size in [PaperSize::A4, PaperSize::Letter] {
+            let sheet = sheet(size, Units::Metric, Clock::H24);
+            check(&job, Some(&private), &plan, &sheet, 40);
+        }
+    }
+}
+
+#[test]
 fn the_check_sees_what_it_should() {
     let (job, private) = example();
     let plan = plan::plan(&job, Some(&private));
