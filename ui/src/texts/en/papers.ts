@@ -122,7 +122,6 @@ export const papers = {
   'papers.since_rules': 'The plan rules are newer than then ({then}, now {now}): a difference may come from them.',
   'papers.then': 'Then',
   'papers.now': 'Now',
-  'papers.change': 'Change',
   'papers.figure_balloons': 'Balloons',
   'papers.figure_garland_mm': 'Garland',
   'papers.figure_volume_ml': 'Volume',
