@@ -1,5 +1,6 @@
 //! The terminal host: the desk's commands from a shell. Nothing but a transport.
 mod call;
+mod write;
 
 use std::process::ExitCode;
 
@@ -9,12 +10,18 @@ const USAGE: &str = "\
 airwright-cli call COMMAND [JSON] [--data DIR] [--in FILE] [--out FILE]
     asks the desk; JSON may be - for what comes in on the standard input.
     --data: the folder of the jobs (else AIRWRIGHT_DATA_DIR), for commands that need it
-    --in, --out: the bytes that go with the question, and where the bytes of the answer go";
+    --in, --out: the bytes that go with the question, and where the bytes of the answer go
+airwright-cli demo --out DIR [--today YYYY-MM-DD]
+    writes every paper, the job file, the job and its plan of the demo job
+airwright-cli plan JOB.json --out DIR
+    writes the plan and every paper of a job; JOB.json holds a job, or {\"job\": …, \"private\": …}";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let done = match words.split_first() {
         Some((command, rest)) if command == "call" => call::call(rest),
+        Some((command, rest)) if command == "demo" => write::demo(rest),
+        Some((command, rest)) if command == "plan" => write::plan(rest),
         _ => Err(usage("this is what there is")),
     };
     match done {
