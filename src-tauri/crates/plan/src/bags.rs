@@ -106,7 +106,9 @@ mod tests {
 
     /// Every combination of up to three sizes: least sum, fewest bags, largest bags.
     fn tried(short: i64, sizes: &[i64; 3]) -> [i64; 3] {
-        let mut best: Option<((i64, i64, [i64; 3]), [i64; 3])> = None;
+        // sum, number of bags, larger bags first
+        type Key = (i64, i64, [i64; 3]);
+        let mut best: Option<(Key, [i64; 3])> = None;
         let most = |size: i64| short / size + 1;
         for a in 0..=most(sizes[0]) {
             for b in 0..=most(sizes[1]) {

@@ -166,9 +166,12 @@ fn name(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> String {
     }
 }
 
+/// So much of an item: in all, by piece, and whether it comes home.
+type Need = (f64, Vec<(String, f64)>, bool);
+
 /// Sundries by the metre, piece, cluster or job.
 fn sundries(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<OrderLine> {
-    let mut needs: BTreeMap<&str, (f64, Vec<(String, f64)>, bool)> = BTreeMap::new();
+    let mut needs: BTreeMap<&str, Need> = BTreeMap::new();
     for (id, sundry) in live(&job.sundries) {
         let mut once = sundry.per == Per::Job;
         for plan in &counted.pieces {
@@ -194,7 +197,7 @@ fn sundries(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
                 need.2 |= sundry.comes_home;
             }
         }
-        if !job.items.get(&sundry.item).is_some_and(|i| !i.gone) {
+        if job.items.get(&sundry.item).is_none_or(|i| i.gone) {
             findings.push(Finding::new(
                 "sundry_missing",
                 Severity::Care,

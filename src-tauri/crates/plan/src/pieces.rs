@@ -165,15 +165,18 @@ fn frame_plan(piece: &Piece) -> FramePlan {
     }
 }
 
-/// A, B, … Z, AA, AB, …
+/// Letters of cards: those that no step (O P B L S H T) and no parcel (B C) begins with, so that a code is one thing on paper.
+const CARD_LETTERS: &[u8; 18] = b"ADEFGIJKMNQRUVWXYZ";
+
+/// A, D, E, … Z, AA, AD, …
 fn letter(mut at: usize) -> String {
     let mut letters = Vec::new();
     loop {
-        letters.push(char::from(b'A' + u8::try_from(at % 26).unwrap_or(0)));
-        if at < 26 {
+        letters.push(char::from(CARD_LETTERS[at % CARD_LETTERS.len()]));
+        if at < CARD_LETTERS.len() {
             break;
         }
-        at = at / 26 - 1;
+        at = at / CARD_LETTERS.len() - 1;
     }
     letters.into_iter().rev().collect()
 }

@@ -42,7 +42,8 @@ pub fn steps(
     list.hand_over(counted);
     list.strike(job, counted);
     let mut number: BTreeMap<Phase, u32> = BTreeMap::new();
-    for step in &mut list.steps {
+    // a parcel's step has the parcel's own code
+    for step in list.steps.iter_mut().filter(|s| s.code.is_empty()) {
         let n = number.entry(step.phase).or_default();
         *n += 1;
         step.code = format!("{}{n}", letter(step.phase));
@@ -263,6 +264,7 @@ impl List<'_> {
                 &holds.join(", "),
             );
             step.piece.clone_from(&parcel.piece);
+            step.code.clone_from(&parcel.code);
         }
     }
 

@@ -56,7 +56,7 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
     for plan in &counted.pieces {
         list.studio(counted, plan, load);
     }
-    list.to_the_venue(load);
+    list.up_to_the_venue(load);
     for plan in &counted.pieces {
         list.in_the_room(plan);
     }
@@ -189,7 +189,7 @@ impl List<'_> {
     }
 
     /// Load, drive, carry in.
-    fn to_the_venue(&mut self, load: &Load) {
+    fn up_to_the_venue(&mut self, load: &Load) {
         let rates = &self.job.rates;
         let parcels = load.parcels.len();
         let n = whole(i64::try_from(parcels).unwrap_or(0));
@@ -401,6 +401,10 @@ impl List<'_> {
     }
 
     /// Work of one person.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "one line for each task of the list above"
+    )]
     fn one(
         &mut self,
         id: &str,
@@ -444,6 +448,10 @@ impl List<'_> {
     }
 
     /// Work that several share out.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "one line for each task of the list above"
+    )]
     fn shared(
         &mut self,
         id: &str,

@@ -205,7 +205,7 @@ plain! {
 
     /// Clusters that are tied alike: same number of pairs, colours and nominal sizes.
     pub struct Card {
-        /// Short name: `A1`, `A2` for the first piece, `B1` for the second.
+        /// Short name: `A1`, `A2` for the first piece, `D1` for the second; no code of a step or a parcel is like it.
         pub code: String,
         /// Balls in it: 4, 6 or 8.
         pub balls: i64,

@@ -83,8 +83,8 @@ fn shades(list: &[(&str, &str, i64)]) -> job::Ids<Shade> {
 #[test]
 fn letters_go_on_after_z() {
     assert_eq!(
-        [0, 25, 26, 27, 701, 702].map(letter),
-        ["A", "Z", "AA", "AB", "ZZ", "AAA"]
+        [0, 1, 17, 18, 19, 341, 342].map(letter),
+        ["A", "D", "Z", "AA", "AD", "ZZ", "AAA"]
     );
 }
 
