@@ -54,6 +54,12 @@ export function weekday(wall: string): string {
   return at === null ? '–' : new Intl.DateTimeFormat('en-GB', { weekday: 'short', timeZone: 'UTC' }).format(at);
 }
 
+/** The month alone: "Jun", or the whole word. */
+export function month(wall: string, whole = false): string {
+  const at = midnight(wall);
+  return at === null ? '–' : new Intl.DateTimeFormat('en-GB', { month: whole ? 'long' : 'short', timeZone: 'UTC' }).format(at);
+}
+
 /** A wall time seen from a day: the time alone on that day, else with the weekday before it ("Sun 10:00"),
  *  or the whole date when it is six days off or more. */
 export function timeFrom(wall: string, from: string, clock: Clock): string {

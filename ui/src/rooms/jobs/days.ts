@@ -4,8 +4,9 @@ import { daysBetween } from '../../format/time';
 
 /** Stages in which a job is no longer ahead. */
 const OVER = ['done', 'closed', 'cancelled', 'postponed'];
-/** Days that the line shows: two weeks. */
-export const SHOWN_DAYS = 14;
+/** Days that the line has at least, and at most. */
+const LEAST_DAYS = 28;
+const MOST_DAYS = 182;
 
 /** A day of the line. */
 export interface Day {
@@ -38,9 +39,15 @@ export function monday(date: string): string {
   return plus(date, -((new Date(`${date}T00:00:00Z`).getUTCDay() + 6) % 7));
 }
 
-/** Two weeks from a day, with the jobs of each day. */
-export function daysFrom(first: string, today: string, rows: readonly JobRow[]): Day[] {
-  return Array.from({ length: SHOWN_DAYS }, (_, i) => {
+/** How many days the line has: whole weeks, to the last job and at most half a year. */
+export function lengthOf(first: string, rows: readonly JobRow[]): number {
+  const last = Math.max(0, ...rows.map((r) => daysBetween(first, r.ready_by) ?? 0));
+  return Math.min(MOST_DAYS, Math.max(LEAST_DAYS, Math.ceil((last + 1) / 7) * 7));
+}
+
+/** So many days from a day, with the jobs of each. */
+export function daysFrom(first: string, today: string, rows: readonly JobRow[], length: number): Day[] {
+  return Array.from({ length }, (_, i) => {
     const date = plus(first, i);
     return {
       date,

@@ -66,6 +66,11 @@ export class Digests {
 
 const key = (row: JobRow) => `${row.id} ${row.changed_ms} ${row.ticked}`;
 
+let kept: Digests | undefined;
+
+/** The digests of this page: they outlive the list, so that coming back to it reckons nothing again. */
+export const digests = (desk: DigestDesk): Digests => (kept ??= new Digests(desk));
+
 /** What the list shows of a job and its plan. */
 export function digest(view: { job: Parameters<typeof stepState>[0]; findings: Finding[] }, plan: Plan): Digest {
   const settled = settledRooms(view.job, plan);
