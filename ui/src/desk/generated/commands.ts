@@ -312,7 +312,7 @@ conflicts: Array<Conflict>, };
  */
 export type Card = { 
 /**
- * Short name: `A1`, `A2` for the first piece, `B1` for the second.
+ * Short name: `A1`, `A2` for the first piece, `D1` for the second; no code of a step or a parcel is like it.
  */
 code: string, 
 /**
