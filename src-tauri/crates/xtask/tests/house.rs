@@ -183,7 +183,8 @@ fn impure(files: &[File]) -> Vec<String> {
             let source = format!("src-tauri/crates/{name}/src/");
             f.path.starts_with(&source) && f.path.ends_with(".rs")
         });
-        if !pure || f.path.ends_with("/tests.rs") || f.path.contains("/tests/") {
+        let test = f.path.ends_with("/tests.rs") || f.path.ends_with("_tests.rs");
+        if !pure || test || f.path.contains("/tests/") {
             continue;
         }
         for (number, line) in shipped_lines(&f.text) {
