@@ -57,7 +57,9 @@ export async function open({ browser, base }, hash, { size = SIZES.desk, setting
   const context = await browser.newContext({ viewport: { width: size[0], height: size[1] }, serviceWorkers: 'block', ...more });
   const page = await context.newPage();
   const said = [];
-  page.on('console', (m) => ['error', 'warning'].includes(m.type()) && said.push(m.text()));
+  // the service worker is kept out of these pages on purpose, and the browser says so
+  const ours = 'Service Worker registration blocked by Playwright';
+  page.on('console', (m) => ['error', 'warning'].includes(m.type()) && m.text() !== ours && said.push(m.text()));
   page.on('pageerror', (e) => said.push(e.message));
   await page.addInitScript((kept) => localStorage.getItem('airwright.settings') ?? localStorage.setItem('airwright.settings', kept), JSON.stringify(settings));
   await page.goto(base + hash);
