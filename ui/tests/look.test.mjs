@@ -88,11 +88,15 @@ test('the skip link leads past the rail and leaves the address alone', async () 
 });
 
 test('keys 1 to 7 go through the rooms; the heading takes the focus and the window its title', async () => {
-  const { page, close } = await open(app, '#/job/none/brief');
+  const { page, close } = await open(app, '#/jobs');
+  // the demo job that the first start makes
+  await page.waitForFunction(async () => window.airwright?.state.mode === 'owner' && (await window.airwright.call('list_jobs')).length > 0, null, { timeout: 20000 });
+  await page.evaluate(async () => (location.hash = `#/job/${(await window.airwright.call('list_jobs'))[0].id}/brief`));
+  await page.getByRole('heading', { level: 1, name: 'Brief' }).waitFor();
   for (const [key, name] of [['2', 'Design'], ['7', 'Papers'], ['1', 'Brief']]) {
     await page.keyboard.press(key);
     await page.getByRole('heading', { level: 1, name }).waitFor();
-    assert.equal(await page.evaluate(() => document.activeElement?.textContent), name);
+    await page.waitForFunction((name) => document.activeElement?.textContent === name, name, { timeout: 5000 });
     assert.match(await page.title(), new RegExp(`^${name} · `));
   }
   await close();
