@@ -193,3 +193,96 @@ pub fn heads_bytes(doc: &Automerge) -> Vec<u8> {
     heads.sort();
     heads.iter().flat_map(|hash| hash.0).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn hex(bytes: &[u8]) -> String {
+        bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+    }
+
+    /// The hash of an Automerge change is that of its bytes, so these pin every byte. They never change: documents
+    /// that began otherwise would not merge.
+    #[test]
+    fn the_first_change_of_every_kind_is_what_it_always_was() {
+        let heads = |kind: Kind| hex(&heads_bytes(&begin(&kind.fixed()[..1]).unwrap()));
+        assert_eq!(
+            heads(Kind::Job),
+            "7a8332a7634267f348646aa8b659e6d8319a72738bed804786ff4369c4878322"
+        );
+        assert_eq!(
+            heads(Kind::Private),
+            "79470432d9a276b2cd5f3a2ebcc27ae1c87299b990e4168b49c0cfbe10ec5571"
+        );
+        assert_eq!(
+            heads(Kind::Book),
+            "b9a49d87ec852b597311cd84500166fff731909818956f8477462d5427000cb0"
+        );
+        let erased = hex(&heads_bytes(&erased_private(1).unwrap()));
+        assert_eq!(
+            erased,
+            "5f6aca45b79a760dfdfb8be9f0f86574019c6256ff56009d117fe68065d8165f"
+        );
+    }
+
+    #[test]
+    fn a_format_grows_by_a_second_fixed_change_on_two_devices_apart() {
+        const NEWER: &[&[&str]] = &[&["pieces", "notes"], &["rooms"]];
+        let mut old = begin(&NEWER[..1]).unwrap();
+        old.set_actor(ActorId::from(&[1; 16]));
+        change(&mut old, 5, |tx| {
+            Ok(tx.put(ObjId::Root, "name", "Made before")?)
+        })
+        .unwrap();
+
+        let (mut a, mut b) = (old.clone(), old.clone());
+        a.set_actor(ActorId::from(&[2; 16]));
+        b.set_actor(ActorId::from(&[3; 16]));
+        assert!(grow(&mut a, NEWER).unwrap());
+        assert!(!grow(&mut a, NEWER).unwrap());
+        change(&mut b, 6, |tx| {
+            Ok(tx.put(ObjId::Root, "name", "Meanwhile")?)
+        })
+        .unwrap();
+        assert!(grow(&mut b, NEWER).unwrap());
+        for (doc, room) in [(&mut a, "hall"), (&mut b, "foyer")] {
+            change(doc, 7, |tx| {
+                let (_, rooms) = tx.get(ObjId::Root, "rooms")?.unwrap();
+                Ok(tx.put(&rooms, room, true)?)
+            })
+            .unwrap();
+        }
+        let (before_a, before_b) = (a.clone(), b.clone());
+        a.apply_changes(before_a.get_changes_added(&before_b))
+            .unwrap();
+        b.apply_changes(before_b.get_changes_added(&before_a))
+            .unwrap();
+        assert_eq!(heads_bytes(&a), heads_bytes(&b));
+        let expected = serde_json::json!({
+            "name": "Meanwhile", "pieces": {}, "notes": {}, "rooms": { "hall": true, "foyer": true },
+        });
+        assert_eq!(values::read(&a).unwrap(), expected);
+        // a document that began with the newer program holds the same two changes
+        let new = begin(NEWER).unwrap();
+        assert!(
+            new.get_heads()
+                .iter()
+                .all(|hash| a.get_change_by_hash(hash).is_some())
+        );
+    }
+
+    #[test]
+    fn the_same_beginning_is_the_same_document() {
+        let content = serde_json::json!({ "name": "A", "venue": { "name": "B" } });
+        let one = seeded(Kind::Job, "j", &content).unwrap();
+        let two = seeded(Kind::Job, "j", &content).unwrap();
+        assert_eq!(save(&one), save(&two));
+        let other = seeded(Kind::Job, "k", &content).unwrap();
+        assert_ne!(heads_bytes(&one), heads_bytes(&other));
+        assert_eq!(
+            values::read(&one).unwrap()["venue"],
+            serde_json::json!({ "name": "B" })
+        );
+    }
+}
