@@ -25,18 +25,32 @@ pub fn snapshot(conn: &mut Connection) -> Result<Vec<u8>, StoreError> {
 /// the middle leaves the old content. This device gets a new id: under the old one it may have written changes after
 /// the backup was made, and other devices know them.
 pub fn restore(conn: &mut Connection, bytes: &[u8]) -> Result<(), StoreError> {
-    let page_size: i64 = conn.pragma_query_value(None, "page_size", |row| row.get(0))?;
-    let source = check(bytes, page_size)?;
+    let source = check(bytes)?;
     source.execute(
         "INSERT OR REPLACE INTO meta (name, value) VALUES ('device', randomblob(16))",
         [],
     )?;
-    Backup::new(&source, conn)?.run_to_completion(PAGES, Duration::ZERO, None)?;
+    // a database with a write-ahead log takes no pages of another size (sqlite.org/c3ref/backup_finish.html)
+    let mode: String = conn.pragma_query_value(None, "journal_mode", |row| row.get(0))?;
+    let logged = mode == "wal";
+    if logged {
+        conn.pragma_update(None, "journal_mode", "delete")?;
+    }
+    let copied = copy(&source, conn);
+    if logged {
+        // if this fails the next start does it; what was or was not restored stays what it is
+        let _ = conn.pragma_update(None, "journal_mode", "wal");
+    }
+    copied
+}
+
+fn copy(source: &Connection, target: &mut Connection) -> Result<(), StoreError> {
+    Backup::new(source, target)?.run_to_completion(PAGES, Duration::ZERO, None)?;
     Ok(())
 }
 
 /// A copy in memory of a backup that is sound and ours, in the newest form.
-fn check(bytes: &[u8], page_size: i64) -> Result<Connection, StoreError> {
+fn check(bytes: &[u8]) -> Result<Connection, StoreError> {
     if bytes.len() < HEADER || !bytes.starts_with(b"SQLite format 3\0") {
         return Err(StoreError::NotOurs);
     }
@@ -61,8 +75,6 @@ fn check(bytes: &[u8], page_size: i64) -> Result<Connection, StoreError> {
     if schema(&source)? != schema(&ours)? {
         return Err(StoreError::NotOurs);
     }
-    // a database with a write-ahead log cannot change its page size while it takes the copy
-    source.execute_batch(&format!("PRAGMA page_size = {page_size}; VACUUM;"))?;
     Ok(source)
 }
 
