@@ -41,6 +41,26 @@ fn main() {
     }
     report(&format!("one tick on disk, job of {fields} fields"), ticks);
 
+    let mut memory = Store::open(rusqlite::Connection::open_in_memory().unwrap()).unwrap();
+    memory
+        .create_job("j", &job(0), Some(&json!({ "format": 1 })), summary)
+        .unwrap();
+    let mut ticks = Vec::new();
+    for n in 0..TICKS {
+        let tick = Tick {
+            step: format!("p{}.hang", n % 150),
+            ..Tick::default()
+        };
+        ticks.push(timed(|| {
+            memory.tick("j", &tick, "Tick", 0, summary).unwrap();
+        }));
+    }
+    report("the same without a disk", ticks);
+    let reads = (0..200)
+        .map(|_| timed(|| drop(summary(&memory.job("j").unwrap()).unwrap())))
+        .collect();
+    report("of that, the reader's check", reads);
+
     let mut edits = Vec::new();
     for n in 0..200 {
         let edit = Edit::set(&["venue", "walk_m"], n);

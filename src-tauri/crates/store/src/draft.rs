@@ -1,5 +1,6 @@
 //! A change in the making: the documents of a job or a book in memory, then on disk, then in the place of the old ones.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use automerge::Automerge;
@@ -45,6 +46,8 @@ pub(crate) struct Draft<'a> {
 pub(crate) struct Half {
     pub kept: Option<Arc<Opened>>,
     changed: Option<Automerge>,
+    /// The maps at the top that were written; none if that is not known.
+    written: Option<BTreeSet<String>>,
     /// Another document, with nothing of the kept one's history.
     fresh: Option<Automerge>,
 }
@@ -65,12 +68,18 @@ impl Half {
     fn of(kept: Option<Arc<Opened>>) -> Half {
         Half {
             kept,
+            written: Some(BTreeSet::new()),
             ..Half::default()
         }
     }
 
-    /// The document to be changed; none if there is none.
+    /// The document to be changed in any way; none if there is none.
     pub fn doc(&mut self) -> Option<&mut Automerge> {
+        self.written = None;
+        self.copied()
+    }
+
+    fn copied(&mut self) -> Option<&mut Automerge> {
         let kept = self.kept.as_ref()?;
         Some(self.changed.get_or_insert_with(|| kept.doc.clone()))
     }
@@ -85,7 +94,7 @@ impl Half {
         if let (Some(doc), Some(kept)) = (self.changed.take(), self.kept.as_ref())
             && doc.get_heads() != kept.doc.get_heads()
         {
-            self.kept = Some(Arc::new(kept.with(doc)?));
+            self.kept = Some(Arc::new(kept.with(doc, self.written.as_ref())?));
         }
         Ok(())
     }
@@ -130,8 +139,15 @@ impl Draft<'_> {
             (Part::Job, _) | (_, Kind::Book) => &mut self.main,
             (Part::Private, _) => &mut self.private,
         };
-        let doc = half.doc().ok_or(StoreError::NoPrivatePart)?;
+        let doc = half.copied().ok_or(StoreError::NoPrivatePart)?;
         let answer = document::change(doc, now_ms.div_euclid(1000), |tx| write(tx, &mut log))?;
+        match half.written.as_mut() {
+            Some(written) if !log.is_empty() => {
+                written.extend(log.iter().filter_map(|entry| entry.path.first().cloned()));
+            }
+            // a change that keeps no log
+            _ => half.written = None,
+        }
         self.log
             .writes
             .extend(log.into_iter().map(|written| (part, written)));

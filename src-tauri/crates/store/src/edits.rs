@@ -91,6 +91,8 @@ fn put(
     };
     let record = match there {
         Child::Record(id) => id,
+        // nothing to write, so nothing that would be missing from the log
+        Child::Nothing if fields.is_empty() => return Ok(()),
         Child::Nothing if is_item(tx, parent)? => tx.put_object(parent, key, ObjType::Map)?,
         Child::Nothing => return Err(StoreError::NoSuchPlace(path.to_vec())),
         Child::Field => {
@@ -182,6 +184,9 @@ pub fn upsert(
     let path = extended(list, id);
     let item = match child(tx, &at, id)? {
         Child::Record(item) => item,
+        Child::Nothing if fields.is_empty() => {
+            return Err(StoreError::BadValue(path, "it has no fields"));
+        }
         Child::Nothing => tx.put_object(&at, id, ObjType::Map)?,
         Child::Field => return Err(StoreError::NoSuchPlace(path)),
     };

@@ -11,6 +11,7 @@ mod document;
 mod draft;
 mod editing;
 mod edits;
+mod erase;
 mod error;
 mod jobfile;
 mod merge;

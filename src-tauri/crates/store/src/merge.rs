@@ -24,9 +24,19 @@ pub struct Conflict {
 /// Values set apart, by path; the one that holds is the last.
 type Apart = BTreeMap<Vec<String>, Vec<Value>>;
 
-/// Loads a document from outside.
+/// Loads a document from outside. Automerge stops the program on some documents that were made to harm; here that is
+/// one more kind of damage. Where a panic cannot be caught, in the browser, the host starts the store anew; nothing was
+/// changed by then.
 pub fn load(kind: Kind, bytes: &[u8]) -> Result<Automerge, StoreError> {
     chunks::check(bytes)?;
+    std::panic::catch_unwind(|| unpack(kind, bytes)).unwrap_or_else(|_| {
+        Err(StoreError::Damaged(
+            "a document contradicts itself".to_string(),
+        ))
+    })
+}
+
+fn unpack(kind: Kind, bytes: &[u8]) -> Result<Automerge, StoreError> {
     let mut doc = Automerge::load(bytes)?;
     let first = document::begin(&kind.fixed()[..1])?;
     let begins = first

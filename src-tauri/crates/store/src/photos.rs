@@ -3,7 +3,9 @@
 use rusqlite::{Connection, params};
 use sha2::{Digest, Sha256};
 
+use crate::document::Kind;
 use crate::error::StoreError;
+use crate::store::Store;
 
 /// The largest photo that is kept, bytes.
 pub const LARGEST_PHOTO: usize = 24 << 20;
@@ -70,6 +72,67 @@ impl Photo {
             "jpg"
         };
         format!("{}.{end}", self.hash)
+    }
+}
+
+impl Store {
+    /// Says where the files of photos are.
+    pub fn keep_photos_in(&mut self, place: Box<dyn PhotoPlace>) {
+        self.photos = Some(place);
+    }
+
+    pub(crate) fn photo_place(&mut self) -> Result<&mut dyn PhotoPlace, StoreError> {
+        match &mut self.photos {
+            Some(place) => Ok(place.as_mut()),
+            None => Err(StoreError::Photos(
+                "there is no place for photos here".into(),
+            )),
+        }
+    }
+
+    /// Keeps a photo of a job: its file first, then its row. Answers what it is known by.
+    pub fn add_photo(&mut self, id: &str, bytes: &[u8], now_ms: i64) -> Result<Photo, StoreError> {
+        if self.revision(Kind::Job, id)?.is_none() {
+            return Err(StoreError::NoSuchJob(id.into()));
+        }
+        let photo = Photo::of(bytes, now_ms)?;
+        self.photo_place()?.write(&photo.file(), bytes)?;
+        insert(&self.conn, id, &photo)?;
+        Ok(photo)
+    }
+
+    /// The photos of a job.
+    pub fn photos(&self, id: &str) -> Result<Vec<Photo>, StoreError> {
+        list(&self.conn, id)
+    }
+
+    /// The bytes of a photo. They are compared with its name, so that a damaged file does not pass for the photo.
+    pub fn photo(&mut self, photo: &Photo) -> Result<Vec<u8>, StoreError> {
+        let name = photo.file();
+        let bytes = self
+            .photo_place()?
+            .read(&name)?
+            .ok_or_else(|| StoreError::Photos("its file is missing".into()))?;
+        match Photo::of(&bytes, photo.added_ms) {
+            Ok(read) if read.hash == photo.hash => Ok(bytes),
+            _ => Err(StoreError::WrongPhoto(name)),
+        }
+    }
+
+    /// Takes a photo off a job. Its file goes when no other job has it.
+    pub fn remove_photo(&mut self, id: &str, photo: &Photo) -> Result<(), StoreError> {
+        delete(&self.conn, id, Some(&photo.hash))?;
+        self.drop_files(std::slice::from_ref(photo))
+    }
+
+    /// Removes files that no row names any more.
+    pub(crate) fn drop_files(&mut self, gone: &[Photo]) -> Result<(), StoreError> {
+        for photo in gone {
+            if !is_used(&self.conn, &photo.hash)? {
+                self.photo_place()?.remove(&photo.file())?;
+            }
+        }
+        Ok(())
     }
 }
 

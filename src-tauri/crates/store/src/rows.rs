@@ -1,8 +1,9 @@
 //! Documents in rows: a snapshot, and the changes since. After some changes they are folded into a new snapshot.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use automerge::Automerge;
+use automerge::{Automerge, ObjId};
 use rusqlite::{Connection, OptionalExtension, params};
 use serde_json::Value;
 
@@ -38,14 +39,33 @@ impl Opened {
         self.doc.get_heads() != self.saved
     }
 
-    /// The same document with other content, which is not on disk yet.
-    pub fn with(&self, doc: Automerge) -> Result<Opened, StoreError> {
-        let value = Arc::new(values::read(&doc)?);
+    /// The same document with other content, which is not on disk yet. If it is known which maps at the top were
+    /// written, only they are read again.
+    pub fn with(
+        &self,
+        doc: Automerge,
+        written: Option<&BTreeSet<String>>,
+    ) -> Result<Opened, StoreError> {
+        let value = match (written, &*self.value) {
+            (Some(written), Value::Object(fields)) => {
+                let mut fields = fields.clone();
+                for key in written {
+                    match values::read_key(&doc, &ObjId::Root, key)? {
+                        Some(value) => fields.insert(key.clone(), value),
+                        None => fields.remove(key),
+                    };
+                }
+                let value = Value::Object(fields);
+                debug_assert_eq!(Some(&value), values::read(&doc).as_ref().ok());
+                value
+            }
+            _ => values::read(&doc)?,
+        };
         Ok(Opened {
             row: self.row,
             changes: self.changes,
             doc,
-            value,
+            value: Arc::new(value),
             saved: self.saved.clone(),
         })
     }

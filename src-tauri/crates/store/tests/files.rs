@@ -1,0 +1,425 @@
+//! Job files and photos: the same bytes for the same job, and every bad file refused by its own code.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
+
+mod common;
+
+use std::io::{Cursor, Read, Write};
+
+use common::*;
+use serde_json::{Value, json};
+use sha2::{Digest, Sha256};
+use store::{JobFile, PhotoFolder, Store, StoreError};
+use zip::write::SimpleFileOptions;
+use zip::{CompressionMethod, ZipArchive, ZipWriter};
+
+/// A picture of one pixel is a picture; here only its beginning is looked at.
+fn jpeg(n: u8) -> Vec<u8> {
+    [&[0xff, 0xd8, 0xff, 0xe0][..], &[n; 400]].concat()
+}
+
+fn entries(file: &[u8]) -> Vec<(String, Vec<u8>)> {
+    let mut zip = ZipArchive::new(Cursor::new(file)).unwrap();
+    (0..zip.len())
+        .map(|index| {
+            let mut entry = zip.by_index(index).unwrap();
+            let mut bytes = Vec::new();
+            entry.read_to_end(&mut bytes).unwrap();
+            (entry.name().unwrap().into_owned(), bytes)
+        })
+        .collect()
+}
+
+fn zipped(entries: &[(String, Vec<u8>)]) -> Vec<u8> {
+    let stored = SimpleFileOptions::default().compression_method(CompressionMethod::Stored);
+    let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
+    for (name, bytes) in entries {
+        zip.start_file(name.as_str(), stored).unwrap();
+        zip.write_all(bytes).unwrap();
+    }
+    zip.finish().unwrap().into_inner()
+}
+
+/// The file with one entry changed, added or, if there are no bytes, taken out.
+fn with(file: &[u8], name: &str, bytes: Option<Vec<u8>>) -> Vec<u8> {
+    let mut list = entries(file);
+    list.retain(|(other, _)| other != name);
+    if let Some(bytes) = bytes {
+        list.push((name.into(), bytes));
+    }
+    zipped(&list)
+}
+
+fn about(format: i64, job: &str) -> Vec<u8> {
+    serde_json::to_vec(&json!({ "app": "x", "format": format, "job": job })).unwrap()
+}
+
+#[test]
+fn the_same_job_gives_the_same_bytes_before_and_after_a_restart() {
+    let file = std::env::temp_dir().join(format!("airwright-same-{}.db", std::process::id()));
+    let mut store = Store::open(store::open_file(&file).unwrap()).unwrap();
+    store
+        .create_job("j", &job_value("A"), Some(&private_value("B")), strict)
+        .unwrap();
+    for n in 0..250 {
+        edit(&mut store, &[set("venue/walk_m", n)]);
+    }
+    let one = store.export_job("j", false).unwrap();
+    assert_eq!(one, store.export_job("j", false).unwrap());
+    drop(store);
+    let mut store = Store::open(store::open_file(&file).unwrap()).unwrap();
+    assert_eq!(one, store.export_job("j", false).unwrap());
+    drop(store);
+    for end in ["", "-wal", "-shm"] {
+        let _ = std::fs::remove_file(format!("{}{end}", file.display()));
+    }
+    let names: Vec<String> = entries(&one).into_iter().map(|(name, _)| name).collect();
+    assert_eq!(names, ["about.json", "job.automerge", "private.automerge"]);
+}
+
+#[test]
+fn every_bad_file_is_refused_by_its_own_code_and_nothing_changes() {
+    let mut store = with_job();
+    let good = store.export_job("j", false).unwrap();
+    let list = entries(&good);
+    let job = list
+        .iter()
+        .find(|(name, _)| name == "job.automerge")
+        .unwrap()
+        .1
+        .clone();
+    let mut damaged = job.clone();
+    let middle = damaged.len() / 2;
+    damaged[middle] ^= 1;
+    let mut deflated_document = automerge::AutoCommit::load(&job).unwrap();
+    let deflated_document = deflated_document.save();
+    let stranger = automerge::AutoCommit::new().save_nocompress();
+    let name = format!("photos/{}.jpg", "0".repeat(64));
+
+    let cases: Vec<(&str, Vec<u8>, &str)> = vec![
+        ("empty", Vec::new(), "not_a_job_file"),
+        ("text", b"hello".repeat(100), "not_a_job_file"),
+        ("cut", good[..good.len() - 30].to_vec(), "not_a_job_file"),
+        (
+            "no about",
+            with(&good, "about.json", None),
+            "not_a_job_file",
+        ),
+        (
+            "about is no JSON",
+            with(&good, "about.json", Some(b"{".to_vec())),
+            "not_a_job_file",
+        ),
+        (
+            "newer",
+            with(&good, "about.json", Some(about(job::FORMAT + 1, "j"))),
+            "newer_format",
+        ),
+        (
+            "format 0",
+            with(&good, "about.json", Some(about(0, "j"))),
+            "not_a_job_file",
+        ),
+        (
+            "bad id",
+            with(&good, "about.json", Some(about(1, "../j"))),
+            "not_a_job_file",
+        ),
+        (
+            "no job",
+            with(&good, "job.automerge", None),
+            "not_a_job_file",
+        ),
+        (
+            "damaged document",
+            with(&good, "job.automerge", Some(damaged)),
+            "damaged",
+        ),
+        (
+            "other document",
+            with(&good, "job.automerge", Some(stranger)),
+            "not_a_job_file",
+        ),
+        (
+            "deflated columns",
+            with(&good, "job.automerge", Some(deflated_document)),
+            "compressed",
+        ),
+        ("path up", with(&good, "../evil", Some(vec![1])), "bad_name"),
+        (
+            "path down",
+            with(&good, "photos/../../evil", Some(vec![1])),
+            "bad_name",
+        ),
+        (
+            "backslash",
+            with(&good, "photos\\evil", Some(vec![1])),
+            "bad_name",
+        ),
+        (
+            "right to left",
+            with(&good, "photos/\u{202e}gpj", Some(vec![1])),
+            "bad_name",
+        ),
+        (
+            "wrong hash",
+            with(&good, &name, Some(jpeg(7))),
+            "wrong_photo",
+        ),
+        (
+            "no picture",
+            with(&good, &name, Some(b"MZ program".to_vec())),
+            "not_a_photo",
+        ),
+    ];
+    let before = store.backup().unwrap();
+    for (what, bytes, code) in cases {
+        let error = store.open_job_file(&bytes, NOW, strict).unwrap_err();
+        assert_eq!(error.code(), code, "{what}: {error}");
+        assert!(
+            !error.to_string().is_empty() && !error.hint().is_empty(),
+            "{what}"
+        );
+        assert_eq!(store.backup().unwrap(), before, "{what} changed something");
+    }
+    // what a later version may add is passed over
+    let more = with(&good, "extra/later.bin", Some(vec![1, 2, 3]));
+    assert!(store.open_job_file(&more, NOW, strict).is_ok());
+}
+
+/// A stored zip made by hand, in which every entry names the same bytes: how a small zip stands for a large one.
+fn overlapping(file: &[u8], copies: u32) -> Vec<u8> {
+    let end = file.len() - 22;
+    let number = |at: usize| u32::from_le_bytes(file[at..at + 4].try_into().unwrap());
+    let (size, start) = (number(end + 12), number(end + 16));
+    let directory = &file[start as usize..(start + size) as usize];
+    let mut bytes = file[..start as usize].to_vec();
+    for copy in 0..copies {
+        let mut again = directory.to_vec();
+        // the name of the last entry ends the directory; other names for the same bytes
+        let tail = format!("{copy:05}");
+        let at = again.len() - tail.len();
+        again[at..].copy_from_slice(tail.as_bytes());
+        bytes.extend(again);
+    }
+    let mut tail = file[end..].to_vec();
+    let count =
+        u16::try_from(copies).unwrap() * u16::from_le_bytes(tail[8..10].try_into().unwrap());
+    tail[8..10].copy_from_slice(&count.to_le_bytes());
+    tail[10..12].copy_from_slice(&count.to_le_bytes());
+    tail[12..16].copy_from_slice(&(size * copies).to_le_bytes());
+    bytes.extend(tail);
+    bytes
+}
+
+#[test]
+fn entries_that_lie_over_each_other_and_deflated_ones_are_refused() {
+    let mut store = with_job();
+    let good = store.export_job("j", false).unwrap();
+    let about = entries(&good)[0].clone();
+    let one = zipped(&[about, ("filler-00000".into(), vec![7; 100_000])]);
+    let error = JobFile::read(&overlapping(&one, 50), NOW).unwrap_err();
+    assert_eq!(error.code(), "too_large", "{error}");
+
+    // the method of the first entry, in its own head and in the directory, says "deflated"
+    let mut deflated = good.clone();
+    let local = 8;
+    let central = good
+        .windows(4)
+        .position(|w| w == [b'P', b'K', 1, 2])
+        .unwrap()
+        + 10;
+    for at in [local, central] {
+        deflated[at] = 8;
+    }
+    let error = JobFile::read(&deflated, NOW).unwrap_err();
+    assert_eq!(error.code(), "compressed", "{error}");
+}
+
+#[test]
+fn changed_bytes_anywhere_never_change_the_store() {
+    let mut store = with_job();
+    edit(&mut store, &[add("doors", "d1", None, json!({}))]);
+    let good = store.export_job("j", false).unwrap();
+    let before = store.job("j").unwrap();
+    let mut refused = 0;
+    for at in (0..good.len()).step_by(7) {
+        let mut bytes = good.clone();
+        bytes[at] ^= 0x55;
+        match store.open_job_file(&bytes, NOW, strict) {
+            Err(_) => refused += 1,
+            // a byte that means nothing, such as a date
+            Ok(came) => assert!(came.created || came.changed.is_empty(), "byte {at}"),
+        }
+        assert_eq!(store.job("j").unwrap().value, before.value, "byte {at}");
+    }
+    assert!(refused > good.len() / 7 / 2, "only {refused} refused");
+}
+
+struct Place(std::path::PathBuf);
+
+impl Place {
+    fn new(name: &str) -> Place {
+        Place(std::env::temp_dir().join(format!("airwright-{name}-{}", std::process::id())))
+    }
+
+    fn files(&self) -> Vec<String> {
+        let mut names: Vec<String> = std::fs::read_dir(&self.0)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        names.sort();
+        names
+    }
+}
+
+impl Drop for Place {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+#[test]
+fn photos_are_files_that_travel_and_go_with_the_client() {
+    let (here, there) = (Place::new("photos-a"), Place::new("photos-b"));
+    let mut a = with_job();
+    assert_eq!(
+        a.add_photo("j", &jpeg(1), NOW).unwrap_err().code(),
+        "photos"
+    );
+    a.keep_photos_in(Box::new(PhotoFolder::open(&here.0).unwrap()));
+    let photo = a.add_photo("j", &jpeg(1), NOW).unwrap();
+    a.add_photo("j", &jpeg(1), NOW + 9).unwrap();
+    assert_eq!(
+        a.photos("j").unwrap(),
+        std::slice::from_ref(&photo),
+        "the same photo twice is one"
+    );
+    // SHA-256 of these bytes by sha256sum of coreutils
+    assert_eq!(
+        photo.hash,
+        "7dbbd7c208b2e772e1f9ce61c38d29f273272f18c06e856620a6c95cce57f09c"
+    );
+    assert_eq!(here.files(), [photo.file()]);
+    assert_eq!(a.photo(&photo).unwrap(), jpeg(1));
+    assert_eq!(
+        a.add_photo("nobody", &jpeg(1), NOW).unwrap_err().code(),
+        "no_such_job"
+    );
+    assert_eq!(
+        a.add_photo("j", b"GIF89a", NOW).unwrap_err().code(),
+        "not_a_photo"
+    );
+
+    // another job with the same photo keeps the file
+    a.create_job("k", &job_value("Second"), None, strict)
+        .unwrap();
+    a.add_photo("k", &jpeg(1), NOW).unwrap();
+    a.remove_photo("k", &photo).unwrap();
+    assert_eq!(here.files().len(), 1);
+
+    let file = a.export_job("j", true).unwrap();
+    let mut b = memory();
+    assert_eq!(
+        b.open_job_file(&file, NOW, strict).unwrap_err().code(),
+        "photos"
+    );
+    assert_eq!(b.job("j").unwrap_err().code(), "no_such_job");
+    b.keep_photos_in(Box::new(PhotoFolder::open(&there.0).unwrap()));
+    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().photos, 1);
+    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().photos, 0);
+    assert_eq!(b.photo(&photo).unwrap(), jpeg(1));
+
+    // a photo that was changed on disk does not pass for itself
+    std::fs::write(there.0.join(photo.file()), jpeg(2)).unwrap();
+    assert_eq!(b.photo(&photo).unwrap_err().code(), "wrong_photo");
+
+    let before = a.export_job("j", false).unwrap();
+    a.erase_client("j", NOW, strict).unwrap();
+    assert!(here.files().is_empty() && a.photos("j").unwrap().is_empty());
+    let came = a.open_job_file(&before, NOW, strict).unwrap();
+    assert_eq!((came.photos, came.client_erased), (0, true));
+    assert!(here.files().is_empty());
+}
+
+#[test]
+fn a_file_that_is_refused_leaves_no_photos_behind() {
+    let (here, there) = (Place::new("photos-c"), Place::new("photos-d"));
+    let mut a = with_job();
+    a.keep_photos_in(Box::new(PhotoFolder::open(&here.0).unwrap()));
+    a.add_photo("j", &jpeg(3), NOW).unwrap();
+    let file = a.export_job("j", false).unwrap();
+    let mut b = memory();
+    b.keep_photos_in(Box::new(PhotoFolder::open(&there.0).unwrap()));
+    let refuse = |_: &store::State| -> Result<store::Summary, String> { Err("no".into()) };
+    let error: StoreError = b.open_job_file(&file, NOW, refuse).unwrap_err();
+    assert_eq!(error.code(), "refused");
+    assert_eq!(there.files(), [""; 0]);
+}
+
+#[test]
+fn a_document_nested_without_end_is_refused() {
+    use automerge::transaction::Transactable;
+    let mut store = with_job();
+    let good = store.export_job("j", false).unwrap();
+    let job = entries(&good)
+        .into_iter()
+        .find(|(name, _)| name == "job.automerge")
+        .unwrap()
+        .1;
+    let mut doc = automerge::AutoCommit::load(&job).unwrap();
+    let mut at = automerge::ROOT;
+    for _ in 0..20_000 {
+        at = doc.put_object(&at, "a", automerge::ObjType::Map).unwrap();
+    }
+    let file = with(&good, "job.automerge", Some(doc.save_nocompress()));
+    let error = store.open_job_file(&file, NOW, strict).unwrap_err();
+    assert_eq!(error.code(), "damaged");
+    let value: &Value = &store.job("j").unwrap().value;
+    assert_eq!(value["name"], json!("Harbour opening"));
+}
+
+/// Puts the right checksum on a document whose bytes were changed, so that the reader has to look at the rest.
+fn seal(document: &mut [u8]) {
+    let length = document[9..]
+        .iter()
+        .take_while(|byte| **byte & 0x80 != 0)
+        .count()
+        + 1;
+    let mut hash = Sha256::new();
+    hash.update(&document[8..9 + length]);
+    hash.update(&document[9 + length..]);
+    document[4..8].copy_from_slice(&hash.finalize()[..4]);
+}
+
+#[test]
+fn documents_made_to_harm_are_refused_and_never_stop_the_program() {
+    let mut store = with_job();
+    edit(
+        &mut store,
+        &[
+            add("doors", "d1", None, json!({})),
+            add("doors", "d2", None, json!({})),
+        ],
+    );
+    let good = JobFile::read(&store.export_job("j", false).unwrap(), NOW).unwrap();
+    let before = store.job("j").unwrap();
+    // what Automerge prints when it stops is of no use here
+    std::panic::set_hook(Box::new(|_| {}));
+    let mut outcome = Ok(());
+    for at in 11..good.job.len() {
+        for value in [0x00, 0x7f, 0xff] {
+            let mut bad = good.clone();
+            bad.job[at] = value;
+            seal(&mut bad.job);
+            let bytes = bad.write().unwrap();
+            // some numbers can be written in two ways, so a few are accepted: as the job that they are
+            let told = store.open_job_file(&bytes, NOW, strict);
+            let brought = told.is_ok_and(|came| !came.changed.is_empty());
+            if brought || store.job("j").unwrap().value != before.value {
+                outcome = Err(format!("byte {at} as {value:#x}"));
+            }
+        }
+    }
+    let _ = std::panic::take_hook();
+    assert_eq!(outcome, Ok(()));
+}
