@@ -106,6 +106,38 @@ test('every room passes the access rules with the demo job, on a phone and a des
   }
 });
 
+test('in Site the step in hand, its caution and Done are in sight together, at every size', async (t) => {
+  const page = await offline(t, 'insight');
+  const id = (await jobs(page))[0].id;
+  // everything before the first length is done, so that a step with a picture and a caution is in hand
+  await page.evaluate(async (job) => {
+    const { job: j, private: p } = await window.airwright.call('open_job', { id: job });
+    const { steps } = await window.airwright.compute('plan', { job: j, private: p });
+    for (const step of steps.slice(0, steps.findIndex((s) => s.id.startsWith('hang.')))) {
+      await window.airwright.call('tick', { id: job, step: step.id, done: true, skipped: false, quantity: step.quantity, what: step.title, who: '', took_s: 0 });
+    }
+  }, id);
+  await address(page, `#/job/${id}/site/site`);
+  await page.reload();
+  await mode(page, 'owner');
+  for (const [width, height] of [[390, 844], [820, 1180], [844, 390], [1180, 820], [1440, 900]]) {
+    await page.setViewportSize({ width, height });
+    await page.waitForTimeout(300);
+    const seen = await page.evaluate(() => {
+      const place = (e) => e.getBoundingClientRect();
+      const done = [...document.querySelectorAll('main button')].find((b) => b.textContent.trim() === 'Done');
+      const parts = { step: document.querySelector('#step-now'), caution: document.querySelector('.now .caution'), done };
+      return Object.fromEntries(Object.entries(parts).map(([name, e]) => {
+        const r = place(e);
+        // what lies at its middle is itself, and not a bar or strip over it
+        const top = document.elementFromPoint(r.left + Math.min(r.width / 2, 40), r.top + r.height / 2);
+        return [name, r.top >= 0 && r.bottom <= innerHeight && e.contains(top)];
+      }));
+    });
+    assert.deepEqual(seen, { step: true, caution: true, done: true }, `${width} x ${height}`);
+  }
+});
+
 test('the job document opens in the public Automerge package, and a change made there comes back', async (t) => {
   const page = await offline(t, 'automerge');
   const id = (await jobs(page))[0].id;
