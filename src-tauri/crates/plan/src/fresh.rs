@@ -33,17 +33,12 @@ pub fn freshness(job: &Job, tasks: &[Task]) -> Vec<Finding> {
             .filter_map(|t| t.start_ms)
             .min();
         if let Some(made) = made {
-            findings.extend(too_old(
-                job,
-                id,
-                called(piece),
-                (doors - made).div_euclid(HOUR_MS),
-            ));
+            findings.extend(too_old(job, id, called(piece), doors.saturating_sub(made)));
         }
         let hung = [of_piece("hang."), of_piece("drape.")]
             .concat()
             .iter()
-            .filter_map(|t| t.start_ms)
+            .filter_map(|t| t.end_ms)
             .min();
         if let Some(hung) = hung.filter(|_| job.venue.place == Place::Open) {
             let limit = if job.venue.sun {
@@ -51,14 +46,14 @@ pub fn freshness(job: &Job, tasks: &[Task]) -> Vec<Finding> {
             } else {
                 job.rules.open_air_h
             };
-            let hours = (doors - hung).div_euclid(HOUR_MS);
-            if hours > limit {
+            let age = doors.saturating_sub(hung);
+            if longer(age, limit) {
                 findings.push(Finding::new(
                     "open_air",
                     Severity::Care,
                     Room::Times,
                     &["pieces", id],
-                    format!("{} hangs {hours} h in the open before the doors open; {limit} h is the usual limit.", called(piece)),
+                    format!("{} hangs {} in the open before the doors open; {limit} h is the usual limit.", called(piece), hours(age)),
                     "Hang it later, shade it, or carry more spares.",
                 ));
             }
@@ -67,14 +62,29 @@ pub fn freshness(job: &Job, tasks: &[Task]) -> Vec<Finding> {
     findings
 }
 
-fn too_old(job: &Job, id: &str, name: &str, hours: i64) -> Option<Finding> {
+/// Whether a time is more than so many hours, to the millisecond.
+fn longer(ms: i64, limit_h: i64) -> bool {
+    ms > limit_h.saturating_mul(HOUR_MS)
+}
+
+/// As it is said: `3 h 25 min`. Begun minutes count, so that what is over a limit never reads like the limit.
+fn hours(ms: i64) -> String {
+    let minutes = ms.saturating_add(59_999).div_euclid(60_000);
+    match (minutes.div_euclid(60), minutes.rem_euclid(60)) {
+        (h, 0) => format!("{h} h"),
+        (0, min) => format!("{min} min"),
+        (h, min) => format!("{h} h {min} min"),
+    }
+}
+
+fn too_old(job: &Job, id: &str, name: &str, age: i64) -> Option<Finding> {
     let rules = &job.rules;
     let outdoors = job.venue.place != Place::Indoors;
-    let (code, severity, limit) = if outdoors && hours > rules.fresh_outdoors_h {
+    let (code, severity, limit) = if outdoors && longer(age, rules.fresh_outdoors_h) {
         ("too_old_outdoors", Severity::Stop, rules.fresh_outdoors_h)
-    } else if hours > rules.fresh_stop_h {
+    } else if longer(age, rules.fresh_stop_h) {
         ("too_old", Severity::Stop, rules.fresh_stop_h)
-    } else if hours > rules.fresh_care_h {
+    } else if longer(age, rules.fresh_care_h) {
         ("ages", Severity::Care, rules.fresh_care_h)
     } else {
         return None;
@@ -84,7 +94,10 @@ fn too_old(job: &Job, id: &str, name: &str, hours: i64) -> Option<Finding> {
         severity,
         Room::Times,
         &["pieces", id],
-        format!("{name} is begun {hours} h before the doors open; {limit} h is the limit."),
+        format!(
+            "{name} is begun {} before the doors open; {limit} h is the limit.",
+            hours(age)
+        ),
         "Add a person or an inflator, or give people longer hours, so that it can be made later.",
     ))
 }

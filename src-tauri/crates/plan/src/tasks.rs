@@ -1,10 +1,12 @@
 //! The work of a job as tasks, from counted pieces, parcels and rates. Times and people come later.
 
+use std::collections::BTreeSet;
+
 use job::Job;
 use job::list::live;
 use job::piece::PieceKind;
 
-use crate::inflate::{nearest, up, whole};
+use crate::inflate::{up, whole};
 use crate::pieces::{Counted, called};
 use crate::types::{Load, Phase, PiecePlan, Task, Term};
 
@@ -41,6 +43,7 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
         job,
         crew,
         out: Vec::new(),
+        known: BTreeSet::new(),
     };
     if counted.pieces.iter().any(|p| p.balloons > 0) {
         list.one(
@@ -89,6 +92,7 @@ pub fn strike(job: &Job, counted: &Counted) -> Option<Task> {
         job,
         crew,
         out: Vec::new(),
+        known: BTreeSet::new(),
     };
     let elapsed = whole(job.rates.strike_s.max(0)) + metres * whole(job.rates.strike_s_m.max(0));
     list.together(
@@ -108,6 +112,8 @@ struct List<'a> {
     job: &'a Job,
     crew: i64,
     out: Vec<Planned>,
+    /// Ids of `out`.
+    known: BTreeSet<String>,
 }
 
 impl List<'_> {
@@ -290,7 +296,7 @@ impl List<'_> {
                     1.0
                 };
                 let seconds = metres * whole(rates.hang_s_m.max(0)) * alone;
-                let label = format!("{} m hung and shaped", nearest(metres * 10.0) / 10);
+                let label = format!("{metres:.1} m hung and shaped");
                 self.together(
                     &format!("hang.{id}"),
                     Phase::Install,
@@ -515,10 +521,11 @@ impl List<'_> {
             },
             skill: None,
         });
+        self.known.insert(id.into());
     }
 
     fn has(&self, id: &str) -> bool {
-        self.out.iter().any(|p| p.task.id == id)
+        self.known.contains(id)
     }
 
     fn has_bag(&self, piece: &str) -> bool {

@@ -1,31 +1,28 @@
 //! Times and people: tasks scheduled backwards from ready-by, the strike from its agreed start, and what is wrong with the result.
 
+mod calls;
+
 use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 
 use job::list::live;
 use job::site::{Crew, KitKind};
-use job::time::{instant, local, minute_of_day, on_day};
+use job::time::{instant, on_day};
 use job::{Finding, Job, Room, Severity};
 use solve::schedule::{self, NoTime, Problem, Worker};
 
 use crate::fresh::freshness;
 use crate::pieces::Counted;
 use crate::tasks::{Planned, Skill, strike, tasks};
-use crate::types::{Call, Load, Phase, Stretch, Task};
+use crate::types::{Call, Load, Phase, Task};
 
 /// Days before ready-by in which work may be placed.
 const DAYS_BACK: i64 = 30;
-/// Candidate times that one plan may try.
+/// Steps that the search for one plan may make; five thousand parts take about a third of it.
 const BUDGET: u64 = 2_000_000;
 /// Skills, as the solver counts them.
 const LADDER: usize = 0;
 const DRIVES: usize = 1;
-/// A pause this long breaks a stretch of work, ms: 20 min, the shortest break of the United Kingdom's Working Time Regulations.
-const BREAK_MS: i64 = 20 * 60_000;
-/// Work without a break beyond this is pointed out, ms: Directive 2003/88/EC, article 4.
-const LONG_MS: i64 = 6 * 3_600_000;
-/// Rest between two days below this is pointed out, ms: Directive 2003/88/EC, article 3.
-const REST_MS: i64 = 11 * 3_600_000;
 
 /// The timed work of a job.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -76,7 +73,7 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
         place(job, &crew, ready, &mut planned, &mut times.findings);
     }
     let mut list: Vec<Task> = planned.into_iter().map(|p| p.task).collect();
-    list.extend(struck(job, &crew, counted));
+    list.extend(struck(job, &crew, counted, &mut times.findings));
     list.sort_by_key(|t| (t.start_ms.unwrap_or(i64::MAX), t.end_ms, t.id.clone()));
     times.start_by_ms = list
         .iter()
@@ -91,9 +88,10 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
         .map(|(carry, open)| (carry - open) / 1000);
     times.findings.extend(load_in_too_late(times.slack_s));
     times.findings.extend(freshness(job, &list));
-    times.calls = calls(job, &crew, &list);
-    times.findings.extend(long_days(&times.calls, &list));
-    times.findings.extend(night(job, &list));
+    times.calls = calls::calls(job, &crew, &list);
+    times
+        .findings
+        .extend(calls::findings(job, &times.calls, &list));
     times.tasks = list;
     times
 }
@@ -161,13 +159,15 @@ fn problem(job: &Job, crew: &[(&str, &Crew)], ready_ms: i64, planned: &[Planned]
                     .iter()
                     .filter_map(|a| index.get(a.as_str()).copied())
                     .collect(),
+                // load-in is no release: too late a load-in is a finding, and the times are shown all the same
+                release: None,
                 deadline: ready_ms.div_euclid(1000),
             })
             .collect(),
         workers: crew
             .iter()
             .map(|(_, person)| Worker {
-                free: hours(job, person, ready_ms),
+                free: hours(job, person, ready_ms, -DAYS_BACK..=0),
                 skills: vec![person.ladder, person.drives],
             })
             .collect(),
@@ -175,13 +175,12 @@ fn problem(job: &Job, crew: &[(&str, &Crew)], ready_ms: i64, planned: &[Planned]
     }
 }
 
-/// A person's hours on the days up to ready-by, s; days that touch are joined, so that work may go on over midnight.
-fn hours(job: &Job, person: &Crew, ready_ms: i64) -> Vec<(i64, i64)> {
+/// A person's hours on the days counted from that of `ms`, s; days that touch are joined, so that work may go on over midnight.
+fn hours(job: &Job, person: &Crew, ms: i64, days: RangeInclusive<i64>) -> Vec<(i64, i64)> {
     let mut free: Vec<(i64, i64)> = Vec::new();
     let (from, to) = (person.from_min.clamp(0, 1440), person.to_min.clamp(0, 1440));
-    for day in -DAYS_BACK..=0 {
-        let at =
-            |minute| on_day(ready_ms, day, minute, &job.venue.zone).map(|ms| ms.div_euclid(1000));
+    for day in days {
+        let at = |minute| on_day(ms, day, minute, &job.venue.zone).map(|ms| ms.div_euclid(1000));
         let (Some(start), Some(end)) = (at(from), at(to)) else {
             continue;
         };
@@ -194,24 +193,78 @@ fn hours(job: &Job, person: &Crew, ready_ms: i64) -> Vec<(i64, i64)> {
     free
 }
 
-/// The strike begins when it may, by those who strike, whatever their hours are: it is agreed.
-fn struck(job: &Job, crew: &[(&str, &Crew)], counted: &Counted) -> Option<Task> {
+/// The strike begins when it may: that is agreed, whatever people's hours are. One with a ladder does it, then those within their
+/// hours, then by the list.
+fn struck(
+    job: &Job,
+    crew: &[(&str, &Crew)],
+    counted: &Counted,
+    findings: &mut Vec<Finding>,
+) -> Option<Task> {
     let mut task = strike(job, counted)?;
-    if let Ok(start) = instant(&job.times.strike_from, &job.venue.zone)
-        && !crew.is_empty()
-    {
-        task.start_ms = Some(start);
-        task.end_ms = Some(start.saturating_add(task.duration_s.saturating_mul(1000)));
-        let mut by: Vec<&(&str, &Crew)> = crew.iter().collect();
-        by.sort_by_key(|(_, c)| !c.ladder);
-        let people = usize::try_from(task.people).unwrap_or(1);
-        task.who = by
-            .into_iter()
-            .take(people)
-            .map(|(id, _)| id.to_string())
-            .collect();
+    let start = instant(&job.times.strike_from, &job.venue.zone).ok();
+    let Some(start) = start.filter(|_| !crew.is_empty()) else {
+        return Some(task);
+    };
+    let end = start.saturating_add(task.duration_s.saturating_mul(1000));
+    (task.start_ms, task.end_ms) = (Some(start), Some(end));
+    // with the day before, whose hours may go on over midnight, and those that the work lasts into
+    let days = end.saturating_sub(start) / 86_400_000 + 1;
+    let within = |person: &Crew| {
+        hours(job, person, start, -1..=days)
+            .iter()
+            .any(|(from, to)| *from * 1000 <= start && end <= *to * 1000)
+    };
+    let mut by: Vec<(bool, bool, &str, &str)> = crew
+        .iter()
+        .map(|(id, c)| (!within(c), !c.ladder, *id, c.name.as_str()))
+        .collect();
+    by.sort_by_key(|(out, no_ladder, ..)| (*no_ladder, *out));
+    if by.len() > 1 {
+        by[1..].sort_by_key(|(out, ..)| *out);
     }
+    by.truncate(usize::try_from(task.people).unwrap_or(1));
+    task.who = by.iter().map(|(.., id, _)| id.to_string()).collect();
+    let outside: Vec<&str> = by.iter().filter(|b| b.0).map(|b| b.3.trim()).collect();
+    if !outside.is_empty() {
+        findings.push(outside_hours(&outside));
+    }
+    let by_then = instant(&job.times.strike_by, &job.venue.zone).ok();
+    findings.extend(by_then.and_then(|limit| strike_too_long(end, limit)));
     Some(task)
+}
+
+fn outside_hours(names: &[&str]) -> Finding {
+    let names: Vec<&str> = names.iter().filter(|n| !n.is_empty()).copied().collect();
+    let whose = match names.as_slice() {
+        [] => "a person without a name".to_string(),
+        [one] => (*one).to_string(),
+        [others @ .., last] => format!("{} and {last}", others.join(", ")),
+    };
+    Finding::new(
+        "strike_outside_hours",
+        Severity::Note,
+        Room::Times,
+        &["times", "strike_from"],
+        format!("Taking down falls outside the hours of {whose}."),
+        "Agree on it with the crew.",
+    )
+}
+
+fn strike_too_long(end_ms: i64, limit_ms: i64) -> Option<Finding> {
+    let over = end_ms.saturating_sub(limit_ms);
+    let minutes = u64::try_from(over)
+        .ok()
+        .filter(|ms| *ms > 0)?
+        .div_ceil(60_000);
+    Some(Finding::new(
+        "strike_too_long",
+        Severity::Stop,
+        Room::Times,
+        &["times", "strike_by"],
+        format!("Taking down ends {minutes} min after the room must be clear."),
+        format!("Agree on {minutes} min more, or bring more people."),
+    ))
 }
 
 fn not_placed(unplaced: &[(&str, NoTime)]) -> Vec<Finding> {
@@ -264,7 +317,7 @@ fn not_placed(unplaced: &[(&str, NoTime)]) -> Vec<Finding> {
                 "there is no inflator",
                 "Add an inflator to the kit.",
             ),
-            NoTime::NoStretch | NoTime::Circle => (
+            NoTime::NoStretch | NoTime::BeforeRelease | NoTime::Circle => (
                 "no_time",
                 Room::Times,
                 "crew",
@@ -302,103 +355,5 @@ fn load_in_too_late(slack_s: Option<i64>) -> Option<Finding> {
         format!(
             "Agree on a load-in {missing} min earlier, add a person, or make more of it beforehand."
         ),
-    ))
-}
-
-/// For each person the days on which they are needed, by the wall clock of the venue.
-fn calls(job: &Job, crew: &[(&str, &Crew)], tasks: &[Task]) -> Vec<Call> {
-    crew.iter()
-        .map(|(id, person)| {
-            let mut days: BTreeMap<String, Stretch> = BTreeMap::new();
-            let mut work_s = 0i64;
-            for task in tasks.iter().filter(|t| t.who.iter().any(|w| w == id)) {
-                let (Some(start), Some(end)) = (task.start_ms, task.end_ms) else {
-                    continue;
-                };
-                work_s = work_s.saturating_add(task.duration_s);
-                let day: String = local(start, &job.venue.zone)
-                    .unwrap_or_default()
-                    .chars()
-                    .take(10)
-                    .collect();
-                let stretch = days.entry(day).or_insert(Stretch {
-                    start_ms: start,
-                    end_ms: end,
-                    tasks: Vec::new(),
-                });
-                stretch.end_ms = stretch.end_ms.max(end);
-                stretch.tasks.push(task.id.clone());
-            }
-            Call {
-                crew: id.to_string(),
-                name: if person.name.trim().is_empty() {
-                    "Person without a name".into()
-                } else {
-                    person.name.clone()
-                },
-                phone: person.phone.clone(),
-                days: days.into_values().collect(),
-                work_s,
-            }
-        })
-        .collect()
-}
-
-/// Work without a break, and short rests between days: pointed out, never judged.
-fn long_days(calls: &[Call], tasks: &[Task]) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for call in calls {
-        let mut spans: Vec<(i64, i64)> = tasks
-            .iter()
-            .filter(|t| t.who.contains(&call.crew))
-            .filter_map(|t| t.start_ms.zip(t.end_ms))
-            .collect();
-        spans.sort_unstable();
-        let mut longest = 0;
-        let mut stretch: Option<(i64, i64)> = None;
-        for (start, end) in spans {
-            stretch = match stretch {
-                Some((from, to)) if start - to < BREAK_MS => Some((from, to.max(end))),
-                _ => Some((start, end)),
-            };
-            longest = stretch.map_or(longest, |(from, to)| longest.max(to - from));
-        }
-        let short_rest = call
-            .days
-            .windows(2)
-            .any(|d| d[1].start_ms - d[0].end_ms < REST_MS && d[1].start_ms > d[0].end_ms);
-        let what = if longest > LONG_MS {
-            "works more than 6 h without a break"
-        } else if short_rest {
-            "has less than 11 h between two days"
-        } else {
-            continue;
-        };
-        findings.push(Finding::new(
-            "break_rules",
-            Severity::Care,
-            Room::Times,
-            &["crew", &call.crew],
-            format!("{} {what}.", call.name),
-            "Plan a break or one more person, and check the rules where you work.",
-        ));
-    }
-    findings
-}
-
-/// Work between 23:00 and 06:00.
-fn night(job: &Job, tasks: &[Task]) -> Option<Finding> {
-    let at_night =
-        |ms: i64| minute_of_day(ms, &job.venue.zone).is_some_and(|m| !(360..1380).contains(&m));
-    let task = tasks
-        .iter()
-        .find(|t| t.start_ms.is_some_and(at_night) || t.end_ms.is_some_and(|e| at_night(e - 1)))?;
-    Some(Finding::new(
-        "night_work",
-        Severity::Note,
-        Room::Times,
-        &["crew"],
-        format!("{} falls into the night.", task.title),
-        "Agree on it with the crew, and check the rules where you work.",
     ))
 }

@@ -1,10 +1,12 @@
 //! Project scheduling backwards from deadlines: tasks with precedence, people with free stretches and skills, kit with capacities.
 //!
 //! A serial scheme: tasks are placed one by one, each as late as it can be. It is correct (the checker says so) and quick, and it
-//! is not always the best: a proof of optimality is not its business.
+//! is not always the best: a proof of optimality is not its business. One more person can even make the first start earlier, an
+//! anomaly of all list schedules (R. L. Graham, "Bounds on Multiprocessing Timing Anomalies", SIAM J. Appl. Math. 17, 1969).
 
 mod check;
 mod serial;
+mod taken;
 
 pub use check::{Violation, check};
 pub use serial::solve;
@@ -23,7 +25,7 @@ pub struct Problem {
 /// A piece of work that is done in one go.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Task {
-    /// From start to end, s; not negative.
+    /// From start to end, s; a negative one counts as 0. A task of no duration takes neither people nor kit from others.
     pub duration: i64,
     /// People it takes from start to end.
     pub people: usize,
@@ -33,8 +35,28 @@ pub struct Task {
     pub kit: Vec<i64>,
     /// Tasks that must be over before it begins.
     pub after: Vec<usize>,
+    /// It must not begin before then.
+    pub release: Option<i64>,
     /// It must be over by then.
     pub deadline: i64,
+}
+
+impl Task {
+    /// Why it can never be done, whatever the time.
+    fn never(&self, problem: &Problem) -> Option<NoTime> {
+        if self.people > problem.workers.len() {
+            return Some(NoTime::TooFewPeople);
+        }
+        if let Some(skill) = self.skill.filter(|_| self.people > 0)
+            && !problem.workers.iter().any(|w| w.can(skill))
+        {
+            return Some(NoTime::NoSkill);
+        }
+        let have = |kind| problem.kit.get(kind).copied().unwrap_or(0);
+        (0..self.kit.len())
+            .find(|kind| self.kit[*kind] > have(*kind).max(0))
+            .map(NoTime::TooLittleKit)
+    }
 }
 
 /// A person.
@@ -44,6 +66,12 @@ pub struct Worker {
     pub free: Vec<(i64, i64)>,
     /// What they can do.
     pub skills: Vec<bool>,
+}
+
+impl Worker {
+    fn can(&self, skill: usize) -> bool {
+        self.skills.get(skill) == Some(&true)
+    }
 }
 
 /// Where a task was placed.
@@ -66,8 +94,10 @@ pub enum NoTime {
     NoSkill,
     /// It takes more of some kit than there is: which.
     TooLittleKit(usize),
-    /// No stretch of enough free people is long enough.
+    /// No stretch in which enough people and kit are free is long enough.
     NoStretch,
+    /// The latest place that is left begins before its release.
+    BeforeRelease,
     /// The tasks wait for each other in a circle.
     Circle,
     /// The search was ended by its budget.
@@ -79,6 +109,6 @@ pub enum NoTime {
 pub struct Answer {
     /// By task.
     pub tasks: Vec<Result<Placed, NoTime>>,
-    /// Candidate times that were tried.
+    /// Steps of the search.
     pub work: u64,
 }
