@@ -1,4 +1,5 @@
-//! What a count has to say: pieces that cannot be counted and why, colours that come out odd and what was done.
+//! What a count has to say: pieces that cannot be counted and why, colours that come out odd and what was done, kinds of cluster that
+//! nobody asked for.
 
 use job::piece::{Arrangement, Odd, Piece, Shape};
 use job::{Edit, Finding, Job, Room, Severity};
@@ -181,6 +182,42 @@ impl Named<'_> {
         })
     }
 
+    /// Clusters of a kind without a share, which were needed to use every pair.
+    #[must_use]
+    pub fn other_cluster(&self, recipe: &Recipe, numbers: [i64; 3]) -> Option<Finding> {
+        let kinds = [
+            ("quad", "quads", "quads_pct"),
+            ("six", "sixes", "sixes_pct"),
+            ("eight", "eights", "eights_pct"),
+        ];
+        let others: Vec<_> = kinds
+            .into_iter()
+            .zip(numbers)
+            .zip(recipe.clusters)
+            .filter(|((_, number), share)| *number > 0 && *share == 0)
+            .map(|(kind, _)| kind)
+            .collect();
+        let ((_, _, field), _) = *others.first()?;
+        let said: Vec<String> = others
+            .iter()
+            .map(|((one, many, _), number)| match number {
+                1 => format!("one {one}"),
+                _ => format!("{number} {many}"),
+            })
+            .collect();
+        Some(self.finding(
+            "other_cluster",
+            Severity::Note,
+            &["garland", field],
+            format!(
+                "{} takes {}, so that every pair is used.",
+                called(self.piece),
+                said.join(" and ")
+            ),
+            "Keep it so, or change the length a little.",
+        ))
+    }
+
     /// One finding for each colour that comes out odd: how many, what was done, and the other two ways.
     #[must_use]
     pub fn odd_colours(&self, recipe: &Recipe, odd: &[OddOne]) -> Vec<Finding> {
@@ -239,5 +276,74 @@ impl Named<'_> {
         } else {
             format!("{} over {}", name(&entry.colour), name(&entry.inside))
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pieces::count;
+    use job::piece::{Garland, Shade, Size};
+
+    /// What is said about other kinds of cluster in a garland of 8 in balls and two colours, 70 and 30.
+    fn said(length_mm: i64, odd: Odd, clusters: [i64; 3]) -> Vec<Finding> {
+        let size = Size {
+            size_in: 11,
+            share_pct: 100,
+            from_dmm: 2032,
+            to_dmm: 2032,
+            ..Size::default()
+        };
+        let shade = |colour: &str, share_pct| Shade {
+            colour: colour.into(),
+            share_pct,
+            order: colour.into(),
+            ..Shade::default()
+        };
+        let garland = Garland {
+            length_mm,
+            mix: [("s".to_string(), size)].into(),
+            palette: [("a", 70), ("b", 30)]
+                .map(|(id, share)| (id.to_string(), shade(id, share)))
+                .into(),
+            quads_pct: clusters[0],
+            sixes_pct: clusters[1],
+            eights_pct: clusters[2],
+            extras_pct: 0,
+            odd,
+            ..Garland::default()
+        };
+        let piece = Piece {
+            name: "Jetty arch".into(),
+            garland,
+            ..Piece::default()
+        };
+        let mut job = Job::default();
+        job.pieces.insert("p".into(), piece);
+        let mut findings = count(&job).findings;
+        findings.retain(|f| f.code == "other_cluster");
+        findings
+    }
+
+    #[test]
+    fn a_kind_of_cluster_that_nobody_asked_for_is_said() {
+        // 21 quads: 84 balls, 58.8 and 25.2, so 59 and 25; both odd and dropped: 41 pairs, which no number of quads uses
+        let said_so = said(3299, Odd::DropOne, [100, 0, 0]);
+        assert_eq!(said_so.len(), 1, "{said_so:?}");
+        assert_eq!(
+            said_so[0].message,
+            "Jetty arch takes one six, so that every pair is used."
+        );
+        assert_eq!(
+            (said_so[0].severity, said_so[0].room),
+            (Severity::Note, Room::Design)
+        );
+        assert_eq!(
+            said_so[0].path,
+            ["pieces", "p", "garland", "sixes_pct"].map(String::from)
+        );
+        // a six that has a share is none of these, and 42 pairs of mixed colours make 21 quads
+        assert_eq!(said(3299, Odd::DropOne, [99, 1, 0]), []);
+        assert_eq!(said(3299, Odd::MixedPair, [100, 0, 0]), []);
     }
 }

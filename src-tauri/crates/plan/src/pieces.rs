@@ -78,6 +78,8 @@ impl Counted {
         self.findings.extend(short);
         self.findings.extend(named.newer_choices());
         self.findings.extend(named.odd_colours(&recipe, &build.odd));
+        self.findings
+            .extend(named.other_cluster(&recipe, build.numbers));
         let balls: Vec<Ball> = garland
             .clusters
             .iter()

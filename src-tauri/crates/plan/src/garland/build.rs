@@ -7,8 +7,8 @@ use crate::cluster::{sequence, split};
 use crate::inflate::{nearest, up, whole};
 use crate::spread::{largest_remainder, round_robin};
 
-/// Rounds of this nominal size and up are spread among the others, in.
-const BIG_IN: i64 = 16;
+/// The golden section, (√5 − 1) / 2, in thousandths: steps of this share of a circle leave no gap in it for long, however many they are.
+const GOLDEN: usize = 618;
 /// A line this much shorter than the path still fits, mm.
 pub(super) const NEAR_MM: f64 = 0.5;
 /// Clusters that may be added to the estimate before it is given up.
@@ -169,7 +169,7 @@ fn extras(recipe: &Recipe, on_line: i64) -> i64 {
 /// Clusters from given pairs; so many of them are kept back if there are enough.
 pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, NoBuild> {
     let odd = pairs.odd.clone();
-    let mut ordered = along_the_line(recipe, pairs).into_iter();
+    let mut ordered = along_the_line(recipe.blended, pairs).into_iter();
     let count = i64::try_from(ordered.len()).unwrap_or(i64::MAX);
     let numbers = split(count, recipe.clusters).ok_or(NoBuild::LonePair)?;
     let mut clusters: Vec<Vec<Ball>> = Vec::new();
@@ -194,13 +194,9 @@ pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, N
 }
 
 /// All pairs in the order in which they are dealt into clusters.
-fn along_the_line(recipe: &Recipe, pairs: Pairs) -> Vec<[Ball; 2]> {
-    let lists: Vec<Vec<[Ball; 2]>> = pairs
-        .of_one
-        .into_iter()
-        .map(|list| spread_big(recipe, list))
-        .collect();
-    let mut ordered: Vec<[Ball; 2]> = if recipe.blended {
+fn along_the_line(blended: bool, pairs: Pairs) -> Vec<[Ball; 2]> {
+    let lists: Vec<Vec<[Ball; 2]>> = pairs.of_one.iter().map(|list| dealt(list)).collect();
+    let mut ordered: Vec<[Ball; 2]> = if blended {
         let counts: Vec<i64> = lists
             .iter()
             .map(|l| i64::try_from(l.len()).unwrap_or(i64::MAX))
@@ -217,24 +213,32 @@ fn along_the_line(recipe: &Recipe, pairs: Pairs) -> Vec<[Ball; 2]> {
     ordered
 }
 
-/// Big pairs spread evenly among the others of their colour.
-fn spread_big(recipe: &Recipe, list: Vec<[Ball; 2]>) -> Vec<[Ball; 2]> {
-    let is_big = |p: &[Ball; 2]| p.iter().any(|b| recipe.mix[b.part].size_in >= BIG_IN);
+/// A sorted list dealt so that every stretch of it holds all sizes: each time a [`stride`] further, round the end.
+fn dealt<T: Copy>(list: &[T]) -> Vec<T> {
     let n = list.len();
-    let (big, small): (Vec<_>, Vec<_>) = list.into_iter().partition(is_big);
-    let (mut big, mut small) = (big.into_iter(), small.into_iter());
-    let b = big.len();
-    // the i-th big one stands in the middle of the i-th of b equal stretches
-    let mut places = (0..b).map(|i| (2 * i + 1) * n / (2 * b)).peekable();
-    (0..n)
-        .filter_map(|at| {
-            if places.next_if_eq(&at).is_some() {
-                big.next()
-            } else {
-                small.next()
-            }
-        })
+    let s = stride(n);
+    // from place to place, because place times stride may be more than 32 bits hold
+    std::iter::successors(Some(0), |at| Some((at + s) % n))
+        .take(n)
+        .map(|at| list[at])
         .collect()
+}
+
+/// Nearest to the golden section of `n`, and from there the first that has no factor in common with it, so that each is met once.
+fn stride(n: usize) -> usize {
+    if n <= 2 {
+        return 1;
+    }
+    let mut s = (GOLDEN * n + 500) / 1000;
+    while common_factor(s, n) != 1 {
+        s += 1;
+    }
+    s
+}
+
+/// The greatest, by Euclid.
+fn common_factor(a: usize, b: usize) -> usize {
+    if b == 0 { a } else { common_factor(b, a % b) }
 }
 
 /// Takes the smallest clusters out of the line, the later of equal ones first; at least one stays.
@@ -266,4 +270,41 @@ fn keep_back(clusters: Vec<Vec<Ball>>, extras: i64) -> (Vec<Vec<Ball>>, Vec<Vec<
 /// Tenths of a millimetre as mm.
 pub fn mm(dmm: i64) -> f64 {
     whole(dmm) / 10.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn strides_worked_by_hand() {
+        // (618 x 23 + 500) / 1000 = 14; of 14: 9; of 10: 6 has a factor in common with 10, so 7; of 6: 4, so 5; of 20: 12, so 13
+        let by_hand = [
+            (1, 1),
+            (2, 1),
+            (3, 2),
+            (6, 5),
+            (10, 7),
+            (14, 9),
+            (20, 13),
+            (23, 14),
+        ];
+        for (n, s) in by_hand {
+            assert_eq!(stride(n), s, "{n}");
+        }
+        let ten: Vec<usize> = (0..10).collect();
+        assert_eq!(dealt(&ten), [0, 7, 4, 1, 8, 5, 2, 9, 6, 3]);
+        assert_eq!(dealt(&ten[..2]), [0, 1]);
+        assert_eq!(dealt(&ten[..0]), Vec::<usize>::new());
+    }
+
+    #[test]
+    fn dealing_loses_nothing() {
+        for n in (0..500).chain([99_999, 100_000]) {
+            let list: Vec<usize> = (0..n).collect();
+            let mut again = dealt(&list);
+            again.sort_unstable();
+            assert_eq!(again, list);
+        }
+    }
 }

@@ -131,25 +131,43 @@ fn blocks_stay_together_and_blends_do_not() {
     assert!(changes(&planned(&g, 3000.0)) > 30);
 }
 
+/// A decorator spreads the sizes along the whole line (common practice, no source): one foot of an arch is as thick as the other.
 #[test]
-fn big_ones_are_spread_along_their_colour() {
-    // 20 pairs, 5 of them of 16 in: at floor((i + 0.5) x 20 / 5) = 2, 6, 10, 14, 18
-    let sizes = [(11, 75, 2032, 2032), (16, 25, 4064, 4064)];
-    let recipe = Recipe::of(&garland(&sizes, &[100], [100, 0, 0]));
-    let build = from_pairs(&recipe, recipe.pairs(recipe.counts(40)), 0).unwrap();
-    let pairs = build.line.iter().flatten().collect::<Vec<_>>();
-    let big: Vec<usize> = pairs
-        .chunks(2)
-        .enumerate()
-        .filter(|(_, p)| p[0].dmm == 4064)
-        .map(|(at, _)| at)
-        .collect();
-    assert_eq!(big, [2, 6, 10, 14, 18]);
+fn sizes_do_not_taper() {
+    let sizes = [
+        (5, 20, 1100, 1270),
+        (11, 60, 1524, 2540),
+        (16, 20, 3556, 4064),
+    ];
+    let mean = |clusters: &[crate::types::Cluster]| {
+        let balls: Vec<i64> = clusters
+            .iter()
+            .flat_map(|c| &c.balls)
+            .map(|b| b.blown_dmm)
+            .collect();
+        balls.iter().sum::<i64>() as f64 / balls.len() as f64
+    };
+    for shades in [&[100][..], &[60, 40], &[40, 30, 20, 10]] {
+        for arrangement in [Arrangement::Blocks, Arrangement::Blended] {
+            for clusters in [[100, 0, 0], [50, 30, 20]] {
+                let mut g = garland(&sizes, shades, clusters);
+                g.arrangement = arrangement;
+                let p = planned(&g, 20_000.0);
+                let third = p.clusters.len() / 3;
+                let first = mean(&p.clusters[..third]);
+                let last = mean(&p.clusters[p.clusters.len() - third..]);
+                assert!(
+                    (first - last).abs() < 0.05 * last,
+                    "{shades:?} {arrangement:?} {clusters:?}: {first:.0} and {last:.0}"
+                );
+            }
+        }
+    }
 }
 
 #[test]
 fn the_smallest_clusters_are_kept_back_the_later_of_equal_ones() {
-    // big pairs stand at 1, 4 and 7 of 9: quads of sums 4064 + 1016 each way but for the quads without a big pair
+    // big pairs lie among small ones: quads with one are larger than quads without
     let sizes = [(11, 12, 1016, 1016), (16, 6, 2032, 2032)];
     let mut g = garland(&sizes, &[100], [100, 0, 0]);
     g.odd = Odd::MixedPair;

@@ -143,7 +143,11 @@ fn an_odd_colour_says_its_numbers_and_the_other_ways() {
         };
         garland.mix.insert("s".into(), size);
         garland.palette = shades(&[("c0", "", 25), ("c1", "c0", 35), ("c3", "", 40)]);
-        let counted = count(&job);
+        let mut counted = count(&job);
+        // 43 or 41 pairs are no quads: the six is said as well
+        let six = counted.findings.iter().any(|f| f.code == "other_cluster");
+        assert_eq!(six, odd != Odd::MixedPair);
+        counted.findings.retain(|f| f.code != "other_cluster");
         let said: Vec<&str> = counted
             .findings
             .iter()
