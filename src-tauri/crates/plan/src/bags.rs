@@ -5,6 +5,8 @@ use crate::types::Bags;
 /// More than this is bought in the largest bags first; the rest is chosen exactly. It is more than the product of any two bag
 /// sizes that are sold.
 const EXACT_UP_TO: i64 = 20_000;
+/// No bag that is sold holds more. A larger number is a slip of the keyboard, which has its finding; it is not combined with others.
+const LARGEST_BAG: i64 = 10_000;
 
 /// The bags that hold at least `short` with the least left over, then the fewest bags, then the largest bags. Sizes that are not
 /// positive are left out; without any size things are bought singly. Largest first.
@@ -16,12 +18,12 @@ pub fn bags(short: i64, sizes: &[i64]) -> Vec<Bags> {
     let mut sizes: Vec<i64> = sizes.iter().copied().filter(|s| *s > 0).collect();
     sizes.sort_unstable_by(|a, b| b.cmp(a));
     sizes.dedup();
-    let Some(largest) = sizes.first().copied() else {
-        return vec![Bags {
-            size: 1,
-            count: short,
-        }];
-    };
+    let sold = |size: &i64| *size <= LARGEST_BAG;
+    if !sizes.iter().any(sold) {
+        return alike(short, sizes.last().copied().unwrap_or(1));
+    }
+    sizes.retain(sold);
+    let largest = sizes.first().copied().unwrap_or(1);
     let bulk = if short > EXACT_UP_TO {
         (short - EXACT_UP_TO) / largest
     } else {
@@ -35,6 +37,12 @@ pub fn bags(short: i64, sizes: &[i64]) -> Vec<Bags> {
         .filter(|(_, count)| *count > 0)
         .map(|(size, count)| Bags { size: *size, count })
         .collect()
+}
+
+/// Bags of one size.
+fn alike(short: i64, size: i64) -> Vec<Bags> {
+    let count = short / size + i64::from(short % size > 0);
+    vec![Bags { size, count }]
 }
 
 /// Fewest bags for every sum up to `short` plus the smallest bag, then the first sum that can be reached.
@@ -104,6 +112,20 @@ mod tests {
         );
     }
 
+    #[test]
+    fn bags_that_nobody_sells_are_not_combined() {
+        assert_eq!(chosen(7, &[i64::MAX]), [(i64::MAX, 1)]);
+        assert_eq!(chosen(7, &[i64::MAX, 5]), [(5, 2)]);
+        assert_eq!(chosen(i64::MAX, &[i64::MAX, i64::MAX - 1]).len(), 1);
+        assert_eq!(chosen(2_000_000, &[1_000_000]), [(1_000_000, 2)]);
+        assert_eq!(chosen(15_000, &[10_000, 9_999]), [(9_999, 2)]);
+        let all: i64 = chosen(i64::MAX - 20_000, &[10_000, 7])
+            .iter()
+            .map(|(size, count)| size * count)
+            .sum();
+        assert!(all >= i64::MAX - 20_000);
+    }
+
     /// Every combination of up to three sizes: least sum, fewest bags, largest bags.
     fn tried(short: i64, sizes: &[i64; 3]) -> [i64; 3] {
         // sum, number of bags, larger bags first
@@ -131,10 +153,16 @@ mod tests {
             sizes.sort_by(|x, y| y.cmp(x));
             let got = bags(short, &sizes);
             let want = tried(short, &sizes);
-            let sum: i64 = got.iter().map(|b| b.size * b.count).sum();
-            let count: i64 = got.iter().map(|b| b.count).sum();
-            prop_assert_eq!(sum, want.iter().zip(sizes).map(|(n, s)| n * s).sum::<i64>());
-            prop_assert_eq!(count, want.iter().sum::<i64>());
+            // a size that is named twice or three times counts where it is named first
+            let mut kinds = sizes.to_vec();
+            kinds.dedup();
+            let want: Vec<(i64, i64)> = kinds
+                .iter()
+                .map(|size| (*size, sizes.iter().zip(want).filter(|(s, _)| *s == size).map(|(_, n)| n).sum()))
+                .filter(|(_, n)| *n > 0)
+                .collect();
+            let got: Vec<(i64, i64)> = got.iter().map(|b| (b.size, b.count)).collect();
+            prop_assert_eq!(got, want);
         }
     }
 }

@@ -4,6 +4,7 @@ pub mod bags;
 pub mod chain;
 pub mod cluster;
 mod count_findings;
+mod digest;
 mod fresh;
 pub mod garland;
 pub mod inflate;
@@ -24,6 +25,7 @@ pub mod work;
 
 use job::{Job, Private};
 
+pub use digest::{digest, hash};
 pub use types::Plan;
 
 use types::Figures;

@@ -1,11 +1,12 @@
 //! Bags and cases, doors and vehicle.
 //!
-//! Two checks only, both on the safe side of saying "it fits": the largest-item check (every parcel must pass every opening and
-//! lie within the load space) and the volume bound (less than so many trips is impossible).
+//! Two checks only, neither of which promises that it fits: the largest-item check (every parcel must pass every opening and lie
+//! within the load space; a bag of balloons may lie bent once) and the volume bound (less than so many trips is impossible).
 
 use job::list::live;
 use job::piece::Piece;
 use job::site::{Kit, KitKind};
+use job::stock::ItemKind;
 use job::{Finding, Job, Room, Severity};
 
 use crate::inflate::{litres, nearest, up, whole};
@@ -23,40 +24,27 @@ const SPARES_CASE_MM: [i64; 3] = [600, 400, 300];
 const TIGHT_PCT: i64 = 80;
 /// Most parcels that are listed one by one.
 const MOST_PARCELS: usize = 5_000;
-/// Most of one thing of the kit.
-const MOST_ALIKE: i64 = 200;
+/// So many parcels that do not pass have their finding; the others are marked in the list.
+const MOST_STUCK: usize = 12;
 
-/// An opening: its name and clear sides, mm.
+/// An opening: its name, clear sides in mm, and where they were entered.
 struct Opening {
     name: String,
     sides: [i64; 2],
+    path: Vec<String>,
 }
 
 /// What is carried and whether it goes in.
 #[must_use]
 pub fn load(job: &Job, counted: &Counted, order: &[OrderLine]) -> (Load, Vec<Finding>) {
-    let mut parcels = Vec::new();
-    for plan in &counted.pieces {
-        if let Some(piece) = job.pieces.get(&plan.piece) {
-            parcels.extend(bags(job, piece, plan));
-            parcels.extend(frames(piece, plan));
-        }
-    }
-    parcels.extend(spares_case(order));
-    parcels.extend(cases(job));
-    parcels.truncate(MOST_PARCELS);
-    number(&mut parcels);
+    let mut parcels = parcels(job, counted, order);
     let mut findings = Vec::new();
-    let openings = openings(job);
-    for parcel in &mut parcels {
-        if let Some(stuck) = openings.iter().find(|o| !passes(job, parcel, o.sides)) {
-            parcel.stuck_at = stuck.name.clone();
-            findings.push(too_wide(parcel, stuck));
-        } else if !lies_within(job, parcel) {
-            parcel.stuck_at = job.vehicle.name.clone();
-            findings.push(too_long(job, parcel));
-        }
+    if parcels.len() > MOST_PARCELS {
+        findings.push(too_many(parcels.len()));
+        parcels.truncate(MOST_PARCELS);
     }
+    number(&mut parcels);
+    findings.extend(stuck(job, &mut parcels));
     let volume_ml: i64 = parcels
         .iter()
         .map(|p| p.volume_ml)
@@ -83,6 +71,45 @@ pub fn load(job: &Job, counted: &Counted, order: &[OrderLine]) -> (Load, Vec<Fin
         },
         findings,
     )
+}
+
+/// Everything that is carried: the pieces, the kit, the spares. No more than one beyond what is listed.
+fn parcels(job: &Job, counted: &Counted, order: &[OrderLine]) -> Vec<Parcel> {
+    let pieces = counted.pieces.iter().flat_map(|plan| {
+        let piece = job.pieces.get(&plan.piece);
+        piece.into_iter().flat_map(|piece| {
+            let mut of_piece = bags(job, piece, plan);
+            of_piece.extend(frames(piece, plan));
+            of_piece
+        })
+    });
+    // the case that is opened most has a short code
+    pieces
+        .chain(spares_case(job, order))
+        .chain(cases(job))
+        .take(MOST_PARCELS + 1)
+        .collect()
+}
+
+/// Marks the parcels that do not go in, and says it of each; of very many it says how many more there are.
+fn stuck(job: &Job, parcels: &mut [Parcel]) -> Vec<Finding> {
+    let openings = openings(job);
+    let mut findings = Vec::new();
+    for parcel in parcels {
+        if let Some(opening) = openings.iter().find(|o| !passes(job, parcel, o.sides)) {
+            parcel.stuck_at = opening.name.clone();
+            findings.push(too_wide(parcel, opening));
+        } else if !lies_within(job, parcel) {
+            parcel.stuck_at = vehicle_name(job);
+            findings.push(too_long(job, parcel));
+        }
+    }
+    let more = findings.len().saturating_sub(MOST_STUCK);
+    findings.truncate(MOST_STUCK);
+    if let Some(last) = findings.last_mut().filter(|_| more > 0) {
+        last.message = format!("{} The same holds for {more} more.", last.message);
+    }
+    findings
 }
 
 /// Soft bags of a piece: the lengths of a garland, what is kept back, chains.
@@ -123,7 +150,7 @@ fn bags(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
     }
     if let Some(c) = &plan.chain {
         let balls = whole(c.links) * litres(piece.chain.blown_dmm);
-        for i in 0..c.count.min(MOST_ALIKE) {
+        for i in 0..most(c.count) {
             let title = if c.count == 1 {
                 name.to_string()
             } else {
@@ -179,7 +206,7 @@ fn frames(piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
         piece.frame.packed_width_mm,
         piece.frame.packed_height_mm,
     ];
-    (0..frame.count.min(MOST_ALIKE))
+    (0..most(frame.count))
         .map(|i| {
             let title = if frame.count == 1 {
                 called(piece).to_string()
@@ -195,16 +222,12 @@ fn frames(piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
         .collect()
 }
 
-/// One case with everything that is carried besides the pieces.
-fn spares_case(order: &[OrderLine]) -> Option<Parcel> {
-    let holds: Vec<Packed> = order
+/// One case with everything that is carried besides the pieces: spares, sundries, and kit that has no measures of its own.
+fn spares_case(job: &Job, order: &[OrderLine]) -> Option<Parcel> {
+    let mut holds: Vec<Packed> = order
         .iter()
         .filter_map(|line| match line.spares {
-            0 if matches!(
-                line.kind,
-                job::stock::ItemKind::Sundry | job::stock::ItemKind::Tie
-            ) =>
-            {
+            0 if matches!(line.kind, ItemKind::Sundry | ItemKind::Tie) => {
                 Some(packed(&line.name, line.need, &line.unit, line.comes_home))
             }
             0 => None,
@@ -216,36 +239,54 @@ fn spares_case(order: &[OrderLine]) -> Option<Parcel> {
             )),
         })
         .collect();
+    let small = travelling(job).filter(|(_, k)| k.length_mm <= 0);
+    holds.extend(small.map(|(_, k)| packed(kit_name(k), k.count, "", true)));
     (!holds.is_empty()).then(|| Parcel {
         holds,
         ..hard("Spares and sundries", SPARES_CASE_MM)
     })
 }
 
-fn cases(job: &Job) -> Vec<Parcel> {
-    let mut cases = Vec::new();
-    for (_, kit) in live(&job.kit) {
-        if kit.stays || kit.length_mm <= 0 {
-            continue;
-        }
-        for i in 0..kit.count.clamp(0, MOST_ALIKE) {
-            let name = if kit.name.trim().is_empty() {
-                "Case without a name"
-            } else {
-                kit.name.trim()
-            };
-            let title = if kit.count == 1 {
-                name.to_string()
-            } else {
-                format!("{name} {} of {}", i + 1, kit.count)
-            };
-            cases.push(Parcel {
-                holds: vec![packed(&title, 1, "", true)],
-                ..hard(&title, [kit.length_mm, kit.width_mm, kit.height_mm])
-            });
-        }
+/// Kit that has measures, one parcel for each of it.
+fn cases(job: &Job) -> impl Iterator<Item = Parcel> {
+    travelling(job)
+        .filter(|(_, k)| k.length_mm > 0)
+        .flat_map(|(id, kit)| {
+            (0..most(kit.count)).map(move |i| {
+                let name = kit_name(kit);
+                let title = if kit.count == 1 {
+                    name.to_string()
+                } else {
+                    format!("{name} {} of {}", i + 1, kit.count)
+                };
+                Parcel {
+                    kit: id.into(),
+                    holds: vec![packed(&title, 1, "", true)],
+                    ..hard(&title, [kit.length_mm, kit.width_mm, kit.height_mm])
+                }
+            })
+        })
+}
+
+/// Kit that goes along.
+fn travelling(job: &Job) -> impl Iterator<Item = (&str, &Kit)> {
+    live(&job.kit)
+        .into_iter()
+        .filter(|(_, k)| !k.stays && k.count > 0)
+}
+
+/// What a thing of the kit is called in a sentence.
+pub(crate) fn kit_name(kit: &Kit) -> &str {
+    if kit.name.trim().is_empty() {
+        "Case without a name"
+    } else {
+        kit.name.trim()
     }
-    cases
+}
+
+/// How many of a thing are listed: one more than are allowed shows that there are too many.
+fn most(count: i64) -> i64 {
+    count.clamp(0, i64::try_from(MOST_PARCELS).unwrap_or(i64::MAX) + 1)
 }
 
 /// A rigid parcel, its sides longest first.
@@ -288,12 +329,18 @@ fn number(parcels: &mut [Parcel]) {
 /// Openings on the way, from the vehicle to the room. Those without measures are not known and stop nothing.
 fn openings(job: &Job) -> Vec<Opening> {
     let vehicle = Opening {
-        name: format!("{}, door", job.vehicle.name),
+        name: format!("{}, door", vehicle_name(job)),
         sides: [job.vehicle.door_width_mm, job.vehicle.door_height_mm],
+        path: vec!["vehicle".into()],
     };
-    let doors = live(&job.doors).into_iter().map(|(_, d)| Opening {
-        name: d.name.clone(),
+    let doors = live(&job.doors).into_iter().map(|(id, d)| Opening {
+        name: if d.name.trim().is_empty() {
+            "Door without a name".into()
+        } else {
+            d.name.trim().into()
+        },
         sides: [d.width_mm, d.height_mm],
+        path: vec!["doors".into(), id.into()],
     });
     std::iter::once(vehicle)
         .chain(doors)
@@ -301,23 +348,26 @@ fn openings(job: &Job) -> Vec<Opening> {
         .collect()
 }
 
-/// Whether the two smaller sides pass an opening, in one turn or the other; a soft bag gives way by its squeeze.
-fn passes(job: &Job, parcel: &Parcel, opening: [i64; 2]) -> bool {
-    let mut sides = [parcel.length_mm, parcel.width_mm, parcel.height_mm].map(whole);
-    sides.sort_by(f64::total_cmp);
-    let give = if parcel.soft {
-        (1.0 - squeeze(job)).sqrt()
-    } else {
-        1.0
-    };
-    let mut opening = opening.map(whole);
-    opening.sort_by(f64::total_cmp);
-    sides[0] * give <= opening[0] && sides[1] * give <= opening[1]
+/// What the vehicle is called in a sentence.
+fn vehicle_name(job: &Job) -> String {
+    match job.vehicle.name.trim() {
+        "" => "Vehicle without a name".into(),
+        name => name.into(),
+    }
 }
 
-/// Whether a parcel lies within the load space, its sides along the sides of the space.
+/// Whether the two smaller sides pass an opening, in one turn or the other; a soft bag gives way by its squeeze.
+fn passes(job: &Job, parcel: &Parcel, opening: [i64; 2]) -> bool {
+    let sides = squeezed_sides(job, parcel);
+    let mut opening = opening.map(whole);
+    opening.sort_by(f64::total_cmp);
+    sides[0] <= opening[0] && sides[1] <= opening[1]
+}
+
+/// Whether a parcel lies within the load space, its sides along the sides of the space. A bag of balloons may lie bent once, along
+/// two of the sides.
 fn lies_within(job: &Job, parcel: &Parcel) -> bool {
-    let mut sides = [parcel.length_mm, parcel.width_mm, parcel.height_mm].map(whole);
+    let sides = squeezed_sides(job, parcel);
     let mut space = [
         job.vehicle.length_mm,
         job.vehicle.width_mm,
@@ -327,16 +377,25 @@ fn lies_within(job: &Job, parcel: &Parcel) -> bool {
     if space.iter().any(|s| *s <= 0.0) {
         return true;
     }
-    sides.sort_by(f64::total_cmp);
     space.sort_by(f64::total_cmp);
+    let along = if parcel.soft {
+        space[2].max(space[2] + space[1] - sides[1])
+    } else {
+        space[2]
+    };
+    sides[0] <= space[0] && sides[1] <= space[1] && sides[2] <= along
+}
+
+/// The sides of a parcel, smallest first, mm; the two smaller ones of a soft bag squeezed.
+fn squeezed_sides(job: &Job, parcel: &Parcel) -> [f64; 3] {
+    let mut sides = [parcel.length_mm, parcel.width_mm, parcel.height_mm].map(whole);
+    sides.sort_by(f64::total_cmp);
     let give = if parcel.soft {
         (1.0 - squeeze(job)).sqrt()
     } else {
         1.0
     };
-    // a bag of balloons bends: its length is no obstacle, its width is
-    let length = if parcel.soft { 0.0 } else { sides[2] };
-    sides[0] * give <= space[0] && sides[1] * give <= space[1] && length <= space[2]
+    [sides[0] * give, sides[1] * give, sides[2]]
 }
 
 /// Share of its free volume by which a bag may be squeezed.
@@ -361,11 +420,9 @@ fn space(job: &Job) -> i64 {
 
 /// Kit and frames with their ballast, g.
 fn mass(job: &Job, counted: &Counted) -> i64 {
-    let of_kit = |k: &Kit| k.mass_g.max(0).saturating_mul(k.count.clamp(0, MOST_ALIKE));
-    let kit = live(&job.kit)
-        .into_iter()
-        .filter(|(_, k)| !k.stays && k.kind != KitKind::Ballast)
-        .map(|(_, k)| of_kit(k));
+    let kit = travelling(job)
+        .filter(|(_, k)| k.kind != KitKind::Ballast)
+        .map(|(_, k)| k.mass_g.max(0).saturating_mul(k.count));
     let frames = counted.pieces.iter().filter_map(|p| {
         let frame = p.frame.as_ref()?;
         let each = job.pieces.get(&p.piece)?.frame.mass_g.max(0);
@@ -377,20 +434,32 @@ fn mass(job: &Job, counted: &Counted) -> i64 {
     kit.chain(frames).fold(0, i64::saturating_add)
 }
 
+fn too_many(listed: usize) -> Finding {
+    Finding::new(
+        "too_many_parcels",
+        Severity::Stop,
+        Room::Load,
+        &["rules", "length_mm"],
+        format!(
+            "There are more than {} bags and cases. The others are not listed, and not in the volume.",
+            listed - 1
+        ),
+        "Check the numbers of frames, chains and kit, and the length that garlands are carried in.",
+    )
+}
+
 fn too_wide(parcel: &Parcel, opening: &Opening) -> Finding {
+    let mut sides = [parcel.length_mm, parcel.width_mm, parcel.height_mm];
+    sides.sort_unstable();
+    let path: Vec<&str> = opening.path.iter().map(String::as_str).collect();
     Finding::new(
         "too_wide",
         Severity::Stop,
         Room::Load,
-        &["doors"],
+        &path,
         format!(
             "{} ({} x {} mm) does not pass {} ({} x {} mm).",
-            parcel.name,
-            parcel.width_mm,
-            parcel.height_mm,
-            opening.name,
-            opening.sides[0],
-            opening.sides[1]
+            parcel.name, sides[1], sides[0], opening.name, opening.sides[0], opening.sides[1]
         ),
         if parcel.soft {
             "Carry shorter or thinner lengths, or find another way in."
@@ -408,14 +477,22 @@ fn too_long(job: &Job, parcel: &Parcel) -> Finding {
         &["vehicle"],
         format!(
             "{} ({} x {} x {} mm) does not go into {}.",
-            parcel.name, parcel.length_mm, parcel.width_mm, parcel.height_mm, job.vehicle.name
+            parcel.name,
+            parcel.length_mm,
+            parcel.width_mm,
+            parcel.height_mm,
+            vehicle_name(job)
         ),
-        "Take a larger vehicle, or carry it in parts.",
+        if parcel.soft {
+            "Carry shorter lengths, or take a larger vehicle."
+        } else {
+            "Take a larger vehicle, or carry it in parts."
+        },
     )
 }
 
 fn volume_findings(job: &Job, volume_ml: i64, space_ml: i64, trips: i64) -> Option<Finding> {
-    let litres = |ml: i64| (ml + 500) / 1000;
+    let litres = |ml: i64| nearest(whole(ml) / 1000.0);
     if space_ml <= 0 {
         return Some(Finding::new(
             "no_space",
@@ -435,7 +512,7 @@ fn volume_findings(job: &Job, volume_ml: i64, space_ml: i64, trips: i64) -> Opti
             format!(
                 "{} L do not go into {} ({} L) at once: at least {trips} trips.",
                 litres(volume_ml),
-                job.vehicle.name,
+                vehicle_name(job),
                 litres(space_ml)
             ),
             "Plan the trips, or take a larger vehicle.",
@@ -459,94 +536,4 @@ fn volume_findings(job: &Job, volume_ml: i64, space_ml: i64, trips: i64) -> Opti
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_frame_turns_to_pass_a_door() {
-        let mut job = Job::default();
-        let frame = hard("Frame", [2000, 300, 950]);
-        // 300 x 950 mm goes upright through a door of 900 x 2000 mm, but through no hatch of 900 x 940 mm
-        assert!(passes(&job, &frame, [900, 2000]));
-        assert!(!passes(&job, &frame, [900, 940]));
-        assert!(passes(&job, &frame, [1000, 310]));
-        assert!(passes(&job, &frame, [310, 1000]));
-        let bag = Parcel {
-            soft: true,
-            ..hard("Bag", [2000, 940, 940])
-        };
-        // squeezed by 10 % of its volume a bag of 940 mm is 892 mm wide
-        assert!(passes(&job, &bag, [900, 2000]));
-        job.rules.squeeze_pct = 0;
-        assert!(!passes(&job, &bag, [900, 2000]));
-    }
-
-    #[test]
-    fn the_volume_bound_counts_trips() {
-        let mut job = Job::default();
-        assert_eq!(space(&job), 2_808_000);
-        job.kit.insert(
-            "k".into(),
-            Kit {
-                name: "Crate".into(),
-                length_mm: 1000,
-                width_mm: 1000,
-                height_mm: 1000,
-                count: 3,
-                ..Kit::default()
-            },
-        );
-        let (load, findings) = load(&job, &Counted::default(), &[]);
-        assert_eq!(
-            (load.volume_ml, load.trips, load.parcels.len()),
-            (3_000_000, 2, 3)
-        );
-        assert_eq!(
-            findings.iter().map(|f| f.code.as_str()).collect::<Vec<_>>(),
-            ["two_trips"]
-        );
-        job.kit.insert(
-            "k".into(),
-            Kit {
-                name: "Crate".into(),
-                length_mm: 1000,
-                width_mm: 1000,
-                height_mm: 1000,
-                count: 2,
-                ..Kit::default()
-            },
-        );
-        assert_eq!(super::load(&job, &Counted::default(), &[]).1, []);
-    }
-
-    #[test]
-    fn what_does_not_pass_names_the_opening() {
-        let mut job = Job::default();
-        job.doors.insert(
-            "d".into(),
-            job::site::Door {
-                name: "Side door".into(),
-                width_mm: 700,
-                ..Default::default()
-            },
-        );
-        job.kit.insert(
-            "k".into(),
-            Kit {
-                name: "Crate".into(),
-                length_mm: 1000,
-                width_mm: 800,
-                height_mm: 800,
-                ..Kit::default()
-            },
-        );
-        let (load, findings) = load(&job, &Counted::default(), &[]);
-        assert_eq!(load.parcels[0].stuck_at, "Side door");
-        assert!(!load.passes);
-        assert_eq!(findings[0].code, "too_wide");
-        assert_eq!(
-            findings[0].message,
-            "Crate (800 x 800 mm) does not pass Side door (700 x 2000 mm)."
-        );
-    }
-}
+mod tests;

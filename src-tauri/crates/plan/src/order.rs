@@ -9,8 +9,9 @@ use job::{Edit, Finding, Job, Part, Private, Room, Severity};
 use serde_json::json;
 
 use crate::bags::bags;
-use crate::inflate::{nearest, whole};
-use crate::pieces::{Counted, called};
+use crate::chain::curve;
+use crate::inflate::{nearest, up, whole};
+use crate::pieces::{Counted, called, path};
 use crate::types::{Bags, OrderLine, PiecePlan, Term};
 
 /// Rounds up to this nominal size have the larger share of spares, in. Common practice, no source.
@@ -39,8 +40,12 @@ pub fn order(
             .bags
             .iter()
             .map(|b| b.size.saturating_mul(b.count))
-            .sum();
-        line.left = line.on_hand.max(0).saturating_add(bought) - line.need;
+            .fold(0, i64::saturating_add);
+        line.left = line
+            .on_hand
+            .max(0)
+            .saturating_add(bought)
+            .saturating_sub(line.need);
         line.cost_cents = private.and_then(|p| cost(p, &line.item, bought));
     }
     (lines, findings)
@@ -85,12 +90,13 @@ fn balloons(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
     };
     let mut needs: BTreeMap<(ItemKind, usize, &str, i64), Vec<Term>> = BTreeMap::new();
     for piece in &counted.pieces {
+        let label = job.pieces.get(&piece.piece).map_or("", called);
         for (kind, colour, size, n) in used(piece) {
             let terms = needs.entry((kind, rank(colour), colour, size)).or_default();
-            match terms.iter_mut().find(|t| t.label == piece.name) {
+            match terms.iter_mut().find(|t| t.label == label) {
                 Some(term) => term.value += n,
                 None => terms.push(Term {
-                    label: piece.name.clone(),
+                    label: label.into(),
                     value: n,
                 }),
             }
@@ -101,8 +107,12 @@ fn balloons(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
         let known = live(&job.items)
             .into_iter()
             .find(|(_, i)| i.kind == kind && i.colour == colour && i.size_in == size_in);
-        if !job.colours.contains_key(colour) || job.colours[colour].gone {
-            findings.push(colour_missing(job, colour));
+        if job.colours.get(colour).is_none_or(|c| c.gone) {
+            let missing = colour_missing(job, colour);
+            // said once, whatever the number of its sizes
+            if !findings.contains(&missing) {
+                findings.push(missing);
+            }
         } else if known.is_none() {
             findings.push(item_missing(job, kind, colour, size_in));
         }
@@ -179,7 +189,7 @@ fn sundries(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
                 continue;
             };
             let units = match sundry.per {
-                Per::Metre => metres(plan),
+                Per::Metre => metres(piece, plan),
                 Per::Piece => alike(plan),
                 Per::Cluster => plan
                     .garland
@@ -212,7 +222,7 @@ fn sundries(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
         .into_iter()
         .filter_map(|(id, item)| {
             let (amount, parts, comes_home) = needs.remove(id)?;
-            let need = crate::inflate::up(amount);
+            let need = up(amount);
             Some(OrderLine {
                 item: id.into(),
                 name: if item.name.trim().is_empty() {
@@ -256,14 +266,14 @@ fn takes(sundry: &Sundry, piece: &Piece) -> bool {
     sundry.kind == piece.kind && (sundry.mounts.is_empty() || sundry.mounts.contains(&piece.mount))
 }
 
-/// Metres of a piece: the path of a garland, all chains along their curves.
-fn metres(plan: &PiecePlan) -> f64 {
-    let garland = plan.garland.as_ref().map_or(0.0, |g| whole(g.path_mm));
-    let chain = plan
-        .chain
-        .as_ref()
-        .map_or(0.0, |c| whole(c.length_mm) * whole(c.count));
-    (garland + chain) / 1000.0
+/// Metres of a piece as it was counted: the path of a garland, all chains along their curves. Not rounded before the sum.
+fn metres(piece: &Piece, plan: &PiecePlan) -> f64 {
+    let mm = match (&plan.garland, &plan.chain) {
+        (Some(_), _) => path(&piece.garland).map_or(0.0, |p| p.length()),
+        (None, Some(chain)) => curve(&piece.chain).length() * whole(chain.count),
+        (None, None) => 0.0,
+    };
+    mm / 1000.0
 }
 
 /// Pieces alike: chains and frames are counted each.
@@ -299,16 +309,29 @@ fn colour_missing(job: &Job, colour: &str) -> Finding {
 }
 
 fn item_missing(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> Finding {
-    let id = format!(
-        "{colour}-{}{size_in}",
-        if kind == ItemKind::Link { "link" } else { "" }
-    );
-    let add = Edit::Add {
-        part: Part::Job,
-        path: vec!["items".into()],
-        id,
-        before: None,
-        value: json!({ "kind": kind, "colour": colour, "size_in": size_in, "bags": usual_bags(size_in) }),
+    let removed = job
+        .items
+        .iter()
+        .find(|(_, i)| i.gone && i.kind == kind && i.colour == colour && i.size_in == size_in);
+    let (label, edit) = match removed {
+        Some((id, _)) => (
+            "Put it back",
+            Edit::Restore {
+                part: Part::Job,
+                path: vec!["items".into()],
+                id: id.clone(),
+            },
+        ),
+        None => (
+            "Add it",
+            Edit::Add {
+                part: Part::Job,
+                path: vec!["items".into()],
+                id: item_id(kind, colour, size_in),
+                before: None,
+                value: json!({ "kind": kind, "colour": colour, "size_in": size_in, "bags": usual_bags(size_in) }),
+            },
+        ),
     };
     Finding::new(
         "item_missing",
@@ -321,7 +344,18 @@ fn item_missing(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> Findin
         ),
         "Add it, so that bags and stock are known.",
     )
-    .fix("Add it", vec![add])
+    .fix(label, vec![edit])
+}
+
+/// The id that a balloon gets when it is added to the job's list, and that its steps have until then.
+#[must_use]
+pub fn item_id(kind: ItemKind, colour: &str, size_in: i64) -> String {
+    let kind = match kind {
+        ItemKind::Link => "link",
+        ItemKind::Foil => "foil",
+        _ => "",
+    };
+    format!("{colour}-{kind}{size_in}")
 }
 
 /// Bags that rounds usually come in. Common practice, no source.
@@ -341,3 +375,6 @@ pub fn bags_in_words(bags: &[Bags]) -> String {
         .collect::<Vec<_>>()
         .join(", ")
 }
+
+#[cfg(test)]
+mod tests;

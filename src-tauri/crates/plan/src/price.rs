@@ -9,6 +9,11 @@ use crate::pieces::Counted;
 use crate::tax::{share, tax};
 use crate::types::{Load, OrderLine, Price, PriceLine, Task};
 
+/// No line of a price, and no rate of tax, goes beyond these (cents, hundredths of a percent): the sums stay whole numbers that are
+/// exact. Whatever would lead there is a slip of the keyboard, which has its finding.
+const MOST_CENTS: i64 = 1_000_000_000_000_000;
+const MOST_TAX_BP: i64 = 100_000;
+
 /// What the job costs the client.
 #[must_use]
 pub fn price(
@@ -69,14 +74,19 @@ pub fn price(
             cents: charge.cents,
         });
     }
+    for line in &mut lines {
+        line.cents = line.cents.clamp(-MOST_CENTS, MOST_CENTS);
+    }
     let lines_cents = lines
         .iter()
         .fold(0i64, |sum, l| sum.saturating_add(l.cents));
     let discount_cents = share(lines_cents, prices.discount_pct.clamp(0, 100), 100).max(0);
     let reduced = lines_cents.saturating_sub(discount_cents);
-    let minimum_cents = prices.minimum_cents.saturating_sub(reduced).max(0);
+    let least = prices.minimum_cents.clamp(0, MOST_CENTS);
+    let minimum_cents = least.saturating_sub(reduced).max(0);
     let net_cents = reduced.saturating_add(minimum_cents);
-    let tax_cents = tax(net_cents, prices.tax_bp);
+    let tax_bp = prices.tax_bp.clamp(0, MOST_TAX_BP);
+    let tax_cents = tax(net_cents, tax_bp);
     let gross_cents = net_cents.saturating_add(tax_cents);
     let price = Price {
         currency: prices.currency.clone(),
@@ -85,7 +95,7 @@ pub fn price(
         discount_cents,
         minimum_cents,
         net_cents,
-        tax_bp: prices.tax_bp,
+        tax_bp,
         tax_cents,
         gross_cents,
         deposit_cents: share(gross_cents, prices.deposit_pct.clamp(0, 100), 100),
@@ -121,10 +131,10 @@ fn goods(private: &Private, order: &[OrderLine], findings: &mut Vec<Finding>) ->
     sum
 }
 
-/// Ways driven: there and back for every trip, and once more there and back to strike on a later drive.
+/// Ways driven: there and back for every trip, and as often again if it is struck.
 fn ways(job: &Job, load: &Load) -> i64 {
     let strike = i64::from(!job.times.strike_from.trim().is_empty());
-    load.trips.clamp(1, 100) * 2 + strike * 2
+    load.trips.clamp(1, 100) * 2 * (1 + strike)
 }
 
 /// `14 h 30`.
@@ -133,7 +143,10 @@ fn hours(seconds: i64) -> String {
     format!("{} h {:02}", minutes / 60, minutes % 60)
 }
 
-/// `12.5` from 125.
+/// `12.5` from 125, for what is not negative.
 fn tenths(n: i64) -> String {
-    format!("{}.{}", n / 10, (n % 10).abs())
+    format!("{}.{}", n / 10, n % 10)
 }
+
+#[cfg(test)]
+mod tests;

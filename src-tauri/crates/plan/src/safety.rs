@@ -4,12 +4,13 @@
 
 use job::list::live;
 use job::piece::{Mount, PieceKind};
-use job::site::Place;
+use job::site::{KitKind, Place};
 use job::{Finding, Job, Room, Severity};
 
 use crate::inflate::{nearest, whole};
+use crate::load::kit_name;
 use crate::pieces::{Counted, called};
-use crate::types::{Caution, Load, Phase};
+use crate::types::{Caution, Load, Phase, PiecePlan};
 
 /// Where balloons are made, degrees Celsius: a heated studio.
 const STUDIO_C: f64 = 20.0;
@@ -22,55 +23,89 @@ const ZERO_C: f64 = 273.15;
 
 /// Said wherever people are told what to do.
 pub const ALWAYS: &str = "Follow the venue, the maker's instructions and local codes. For anything overhead, outdoors or public get a competent person to check it.";
+/// At the step where the balloons arrive.
+pub const CHOKING: &str = "Uninflated and broken balloons choke: keep children away.";
+/// At the step where an inflator runs.
+pub const INFLATOR: &str = "Let the inflator rest as its maker says.";
+/// At the step where large balloons are sized.
+pub const LARGE: &str =
+    "Eye protection: large balloons burst hard. Let the inflator rest as its maker says.";
+/// At the step where tails are trimmed.
+pub const TRIM: &str = "Eye protection when trimming.";
+/// At the step where tools are packed.
+pub const SHARP: &str = "Sharp tools into a closed case, away from children.";
 /// At the step where somebody climbs.
 pub const LADDER: &str = "Ladder on firm ground. Three points of contact, never from the top step.";
+/// At the step where something is hung from the ceiling.
+pub const OVERHEAD: &str = "Only on points that the venue names. Ladder on firm ground, three points of contact, never from the top step.";
 /// At the step where a frame is set up.
+pub const FRAME: &str = "Two to set it up. Ballast before anything hangs on it.";
+/// At the step where a frame gets its ballast.
 pub const BALLAST: &str = "Ballast every frame before anything hangs on it.";
 /// At the step where two are needed.
 pub const TWO_TO_LIFT: &str = "Two to lift long pieces.";
+/// At the step where ways out are looked at.
+pub const EXITS: &str = "Whatever hides an exit or a sign is moved before anybody comes in.";
+/// At the step where scraps are gathered.
+pub const SCRAPS: &str = "Gather every broken balloon: it chokes children and animals.";
+/// At the step where the client takes over.
+pub const RELEASE: &str = "Balloons are never released outdoors: say so.";
+/// At the step where the client takes over outdoors.
+pub const WIND: &str =
+    "Agree on the wind at which it comes down, and on who watches it. Balloons are never released.";
+/// At the step where a frame comes down.
+pub const FRAME_DOWN: &str = "Ballast comes off last, when nothing hangs any more. Two to lift.";
 /// At the step where balloons are popped.
 pub const EYES: &str = "Eye protection. Keep tools and broken balloons away from children.";
 
-/// The cautions of a job, each once, in the order of the work.
+/// Rounds from this nominal size on are called large, in. Common practice, no source.
+const LARGE_IN: i64 = 24;
+
+/// Whether a piece has balloons that burst hard.
+pub(crate) fn has_large(counted: &Counted, piece: &str) -> bool {
+    counted
+        .sizing
+        .iter()
+        .any(|s| s.piece == piece && s.size_in >= LARGE_IN)
+}
+
+/// The cautions of a job, each once, in the order of the work. Nothing is said of helium: no piece uses it.
 #[must_use]
 pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
-    let latex = counted.pieces.iter().any(|p| p.balloons > 0);
-    let big = counted.sizing.iter().any(|s| s.size_in >= 24);
+    let any = |which: fn(&PiecePlan) -> bool| counted.pieces.iter().any(which);
+    let latex = any(|p| p.balloons > 0);
+    let large = counted.sizing.iter().any(|s| s.size_in >= LARGE_IN);
     let blown = counted.sizing.iter().any(|s| s.strokes.is_none());
-    let frames = counted
-        .pieces
-        .iter()
-        .any(|p| p.frame.as_ref().is_some_and(|f| f.count > 0));
-    let hung = counted
-        .pieces
-        .iter()
-        .any(|p| p.garland.is_some() || p.chain.is_some());
+    let trimmed = any(|p| p.chain.is_some());
+    let frames = any(|p| p.frame.as_ref().is_some_and(|f| f.count > 0));
+    let hung = any(|p| p.garland.is_some() || p.chain.is_some());
     let outdoors = job.venue.place != Place::Indoors;
     let overhead = live(&job.pieces)
         .iter()
         .any(|(_, p)| p.mount == Mount::CeilingPoints && p.kind != PieceKind::Frame);
-    let list: [(bool, &str, Phase, &str); 14] = [
+    let list: [(bool, &str, Phase, &str); 15] = [
         (
             latex,
             "choking",
-            Phase::Prepare,
+            Phase::Order,
+            // the words of the labels that 16 CFR 1500.19 and EN 71-1 ask for
             "Children under eight can choke or suffocate on uninflated or broken balloons. Keep them away and discard broken balloons at once.",
         ),
         (
             latex,
             "latex",
-            Phase::Prepare,
-            "Natural rubber latex can cause allergies. Ask the client and the venue.",
+            Phase::Order,
+            "Natural rubber latex can cause allergies. Ask the client and the venue before ordering.",
         ),
         (
             blown,
             "inflator",
             Phase::Prepare,
-            "Inflators have a duty cycle: let them cool as their maker says. Keep hair and cords clear.",
+            "Inflators have a duty cycle: let them rest as their maker says. Keep hair and cords clear.",
         ),
         (
-            big,
-            "large",
+            large || trimmed,
+            "eyes",
             Phase::Prepare,
             "Eye protection when large balloons are sized, and whenever tails are trimmed.",
         ),
@@ -81,7 +116,7 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
             "Sharp tools go into a closed case, away from balloons and children.",
         ),
         (
-            hung,
+            hung || frames,
             "two_to_lift",
             Phase::Load,
             "Two to lift long pieces. Nothing on top of the bags.",
@@ -109,21 +144,28 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
             outdoors && (hung || frames),
             "wind",
             Phase::Install,
-            "Agree on the wind at which it comes down, and on who watches it. Take it down before that.",
+            // EN 14960 for inflatable play equipment, as hirers quote it
+            "Agree on the wind at which it comes down, and on who watches it. Inflatable play equipment stops at 38 km/h (EN 14960): a frame may have to come down long before.",
+        ),
+        (true, "always", Phase::Install, ALWAYS),
+        (
+            latex,
+            "release",
+            Phase::HandOver,
+            "Balloons are never released outdoors. Tell whoever takes them over.",
         ),
         (
             outdoors && latex,
-            "release",
+            "power_lines",
             Phase::HandOver,
-            "Never release balloons outdoors. Keep foil and wet latex away from power lines.",
+            "Keep foil and wet latex away from power lines.",
         ),
         (
-            hung || frames,
+            latex,
             "strike",
             Phase::Strike,
             "Eye protection when popping. Gather every piece of latex: it chokes children and animals.",
         ),
-        (true, "always", Phase::Install, ALWAYS),
     ];
     list.into_iter()
         .filter(|(holds, ..)| *holds)
@@ -139,6 +181,8 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
 #[must_use]
 pub fn safety(job: &Job, counted: &Counted, load: &Load) -> Vec<Finding> {
     let mut findings = frames(job, counted);
+    findings.extend(frames_of_others(job, counted));
+    findings.extend(too_little_ballast(job, counted));
     findings.extend(warmth(job, counted));
     findings.extend(altitude(job, counted));
     findings.extend(heavy(job));
@@ -177,6 +221,79 @@ fn frames(job: &Job, counted: &Counted) -> Vec<Finding> {
             }
         })
         .collect()
+}
+
+/// What hangs outdoors on a frame that is none of the job's pieces: nobody has counted its ballast.
+fn frames_of_others(job: &Job, counted: &Counted) -> Vec<Finding> {
+    if job.venue.place == Place::Indoors {
+        return Vec::new();
+    }
+    let stands = |id: &str| {
+        let frame = job.pieces.get(id);
+        frame.is_some_and(|p| p.kind == PieceKind::Frame && !p.gone)
+    };
+    counted
+        .pieces
+        .iter()
+        .filter(|p| p.garland.is_some() || p.chain.is_some())
+        .filter_map(|p| Some((p, job.pieces.get(&p.piece)?)))
+        .filter(|(_, piece)| piece.mount == Mount::Frame && !stands(&piece.on))
+        .map(|(plan, piece)| {
+            Finding::new(
+                "frame_unknown",
+                Severity::Care,
+                Room::Design,
+                &["pieces", &plan.piece, "on"],
+                format!(
+                    "{} hangs outdoors on a frame that is not a piece of this job.",
+                    called(piece)
+                ),
+                "Add the frame with its ballast, or choose what it hangs on.",
+            )
+        })
+        .collect()
+}
+
+/// The ballast that is brought along is less than the frames take.
+fn too_little_ballast(job: &Job, counted: &Counted) -> Option<Finding> {
+    let wanted = counted
+        .pieces
+        .iter()
+        .filter_map(|p| p.frame.as_ref())
+        .map(|f| f.ballast_g.max(0))
+        .fold(0, i64::saturating_add);
+    let mut brought = 0i64;
+    let mut first = None;
+    for (id, kit) in live(&job.kit) {
+        if kit.kind == KitKind::Ballast && !kit.stays && kit.count > 0 {
+            first = first.or(Some(id));
+            brought = brought.saturating_add(kit.mass_g.max(0).saturating_mul(kit.count));
+        }
+    }
+    // without ballast in the kit it is found at the venue: water, sand
+    let id = first.filter(|_| brought < wanted)?;
+    Some(Finding::new(
+        "too_little_ballast",
+        Severity::Care,
+        Room::Load,
+        &["kit", id],
+        format!(
+            "The frames take {} kg of ballast, the kit has {} kg.",
+            kilograms(wanted),
+            kilograms(brought)
+        ),
+        "Take more along, or see to it that it is there.",
+    ))
+}
+
+/// `12.5` from 12,500 g, `40` from 40,000 g.
+pub(crate) fn kilograms(grams: i64) -> String {
+    let tenths = nearest(whole(grams.max(0)) / 100.0);
+    if tenths % 10 == 0 {
+        (tenths / 10).to_string()
+    } else {
+        format!("{}.{}", tenths / 10, tenths % 10)
+    }
 }
 
 /// Balloons grow with the warmth: at the same pressure the diameter grows with the cube root of the absolute temperature.
@@ -240,11 +357,7 @@ fn heavy(job: &Job) -> Option<Finding> {
         Severity::Care,
         Room::Load,
         &["kit", id],
-        format!(
-            "{} weighs {} kg.",
-            kit.name,
-            (kit.mass_g.min(i64::MAX - 500) + 500) / 1000
-        ),
+        format!("{} weighs {} kg.", kit_name(kit), kilograms(kit.mass_g)),
         "Split it, roll it, or lift it by two.",
     ))
 }
@@ -272,63 +385,4 @@ fn tenths(n: i64) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Gas law at the same pressure: 20 to 35 degrees 1.01677 across, 20 to 5 degrees 0.98264.
-    #[test]
-    fn balloons_grow_with_the_warmth() {
-        assert!((growth(20.0, 35.0) - 1.016_77).abs() < 1e-5);
-        assert!((growth(20.0, 5.0) - 0.982_64).abs() < 1e-5);
-    }
-
-    /// U.S. Standard Atmosphere 1976, table of PDAS: 79,501 Pa at 2000 m geometric, 61,660 Pa at 4000 m.
-    #[test]
-    fn pressure_falls_with_the_height() {
-        assert!((pressure_ratio(2000.0) * 101_325.0 - 79_501.0).abs() < 2.0);
-        assert!((pressure_ratio(4000.0) * 101_325.0 - 61_660.0).abs() < 4.0);
-        // volume ratio at constant temperature, 0 to 1000 m: 1.12738
-        assert!((1.0 / pressure_ratio(1000.0) - 1.127_38).abs() < 2e-5);
-    }
-
-    #[test]
-    fn a_frame_outdoors_without_ballast_is_a_stop() {
-        let mut job = Job::default();
-        let piece = job::piece::Piece {
-            kind: PieceKind::Frame,
-            name: "Frame".into(),
-            ..Default::default()
-        };
-        job.pieces.insert("f".into(), piece);
-        for (place, ballast_g, want) in [
-            (
-                Place::Open,
-                0,
-                vec![("frame_without_ballast", Severity::Stop)],
-            ),
-            (
-                Place::Covered,
-                0,
-                vec![("frame_without_ballast", Severity::Stop)],
-            ),
-            (Place::Indoors, 0, vec![("frame_ballast", Severity::Care)]),
-            (Place::Open, 20_000, vec![]),
-        ] {
-            job.venue.place = place;
-            if let Some(p) = job.pieces.get_mut("f") {
-                p.frame.ballast_g = ballast_g;
-            }
-            let counted = crate::pieces::count(&job);
-            let found: Vec<_> = safety(&job, &counted, &Load::default())
-                .into_iter()
-                .map(|f| (f.code, f.severity))
-                .collect();
-            assert_eq!(
-                found,
-                want.into_iter()
-                    .map(|(c, s)| (c.to_string(), s))
-                    .collect::<Vec<_>>()
-            );
-        }
-    }
-}
+mod tests;

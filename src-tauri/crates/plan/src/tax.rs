@@ -180,11 +180,15 @@ mod tests {
         );
     }
 
-    /// Rounding each line and rounding the total differ: 3 x 0.33 at 20 % is 0.20 in all, 7 x 1.03 is 1.44.
+    /// Rounding each line and rounding the total differ (half up both, exact decimals): 3 x 0.33 at 20 % is 0.20 in all and 0.21
+    /// line by line, 7 x 1.03 is 1.44 and 1.47. EN 16931 BR-CO-17 takes the total.
     #[test]
     fn tax_is_rounded_once_for_each_rate() {
-        assert_eq!(totals(&rated(2000, &[33; 3]), 0).taxes[0].tax_cents, 20);
-        assert_eq!(totals(&rated(2000, &[103; 7]), 0).taxes[0].tax_cents, 144);
+        for (line, times, in_all, by_line) in [(33, 3, 20, 21), (103, 7, 144, 147)] {
+            let lines = vec![line; times];
+            assert_eq!(totals(&rated(2000, &lines), 0).taxes[0].tax_cents, in_all);
+            assert_eq!(lines.iter().map(|l| tax(*l, 2000)).sum::<i64>(), by_line);
+        }
         // lines of 33.335 are rounded first: 3 x 33.34 = 100.02, tax at 19 % 19.00
         let line = share(33_335, 1, 10);
         let t = totals(&rated(1900, &[line; 3]), 0);

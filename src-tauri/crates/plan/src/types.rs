@@ -61,7 +61,7 @@ plain! {
         pub start_by_ms: Option<i64>,
         /// Leave the studio, ms.
         pub leave_by_ms: Option<i64>,
-        /// From the end of the last install work to ready-by, s.
+        /// From the agreed load-in to the start of the carrying in, s; negative if the load-in comes too late.
         pub slack_s: Option<i64>,
         /// Everything that is carried, squeezed, mL.
         pub volume_ml: i64,
@@ -427,6 +427,8 @@ plain! {
         pub volume_ml: i64,
         /// The piece in it; empty for kit.
         pub piece: String,
+        /// The thing of the kit that it is: id; empty for what is packed for this job.
+        pub kit: String,
         /// What is in it, for the packing list.
         pub holds: Vec<Packed>,
         /// The opening that it does not pass; empty if it passes all.

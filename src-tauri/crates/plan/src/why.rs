@@ -26,8 +26,12 @@ pub fn why(plan: &Plan) -> BTreeMap<String, Why> {
         plan.pieces
             .iter()
             .filter_map(|p| {
+                let label = match p.name.trim() {
+                    "" => "Piece without a name",
+                    name => name,
+                };
                 Some(Term {
-                    label: p.name.clone(),
+                    label: label.into(),
                     value: value(p).filter(|v| *v != 0)?,
                 })
             })
@@ -101,6 +105,32 @@ pub fn why(plan: &Plan) -> BTreeMap<String, Why> {
             nearest(whole(end - leave) / 1000.0),
             chain(plan, leave, end),
             "From leaving to ready-by: what is on the way, latest first, and the time between.",
+        );
+    }
+    if let (Some(slack), Some(carry), Some(end)) = (
+        figures.slack_s,
+        plan.tasks
+            .iter()
+            .find(|t| t.id == "carry")
+            .and_then(|t| t.start_ms),
+        backwards(plan).map(|t| t.1),
+    ) {
+        let work = nearest(whole(end - carry) / 1000.0);
+        let mut terms = vec![Term {
+            label: "From load-in to the end of the work".into(),
+            value: slack.saturating_add(work),
+        }];
+        terms.extend(chain(plan, carry, end).into_iter().map(|t| Term {
+            value: -t.value,
+            ..t
+        }));
+        add(
+            "slack_s",
+            "Time to spare at the door",
+            "s",
+            slack,
+            terms,
+            "What the work from carrying in to the hand-over leaves of the time since load-in.",
         );
     }
     if let (Some(price), Some(total)) = (&plan.price, figures.price_cents) {

@@ -885,7 +885,7 @@ start_by_ms: number | null,
  */
 leave_by_ms: number | null, 
 /**
- * From the end of the last install work to ready-by, s.
+ * From the agreed load-in to the start of the carrying in, s; negative if the load-in comes too late.
  */
 slack_s: number | null, 
 /**
@@ -1821,6 +1821,10 @@ volume_ml: number,
  * The piece in it; empty for kit.
  */
 piece: string, 
+/**
+ * The thing of the kit that it is: id; empty for what is packed for this job.
+ */
+kit: string, 
 /**
  * What is in it, for the packing list.
  */

@@ -102,12 +102,7 @@ fn shelf_row(pen: &mut Pen, source: &Source<'_>, line: &OrderLine) -> Vec<Cell> 
 
 /// The code of the step that orders the line.
 fn buy_code(source: &Source<'_>, line: &OrderLine) -> String {
-    let key = if line.item.is_empty() {
-        format!("buy.{}-{}", line.colour, line.size_in)
-    } else {
-        format!("buy.{}", line.item)
-    };
-    source.code(&key).to_string()
+    source.code(&plan::steps::buy_id(line)).to_string()
 }
 
 fn swatch(source: &Source<'_>, line: &OrderLine) -> Cell {
