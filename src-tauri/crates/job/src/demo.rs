@@ -36,6 +36,7 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
         walk_m: 60,
         stair_steps: 8,
         house_rules: "No adhesive on the panelling. Jetty doors stay clear.".into(),
+        ..Venue::default()
     };
     let at = |time: &str| format!("{day}T{time}");
     job.times = Times {
@@ -187,7 +188,7 @@ fn palette(list: &[(&str, &str, &str, i64)]) -> Ids<Shade> {
                 inside: (*inside).into(),
                 share_pct: *share_pct,
                 order: order(n),
-                gone: false,
+                ..Shade::default()
             };
             (id.to_string(), shade)
         })

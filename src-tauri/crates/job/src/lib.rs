@@ -17,6 +17,7 @@ pub mod moment;
 pub mod money;
 pub mod piece;
 pub mod read;
+pub mod set_piece;
 pub mod site;
 pub mod stock;
 pub mod time;

@@ -1,6 +1,7 @@
 //! What is built.
 
 use crate::list::{Ids, document, listed, words};
+use crate::set_piece::{Bouquet, Centrepiece, Classic, Floaters, Foils, Loose, Wall};
 
 words! {
     /// A kind of piece.
@@ -12,6 +13,20 @@ words! {
         Chain,
         /// A free-standing frame.
         Frame,
+        /// A classic column or tight arch of nested rings.
+        Classic,
+        /// A wall of balloons on a grid.
+        Wall,
+        /// Helium balloons on ribbons of stepped lengths, with a weight.
+        Bouquet,
+        /// Numbers and letters of foil.
+        Foils,
+        /// Helium balloons loose under the ceiling.
+        Floaters,
+        /// A small piece for a table.
+        Centrepiece,
+        /// Accents and singles.
+        Loose,
     }
 
     /// The path of a garland, tip to tip.
@@ -23,6 +38,12 @@ words! {
         Arch,
         /// A catenary between two points at one height: span and sag.
         Swag,
+        /// Up a stair along its rail: span along the floor, rise, and a level landing at the top.
+        Stair,
+        /// A closed ellipse: span across, rise from bottom to top.
+        Hoop,
+        /// Drawn by hand: through its points.
+        Drawn,
     }
 
     /// How the colours lie along the line.
@@ -32,6 +53,36 @@ words! {
         Blocks,
         /// All colours spread along the whole line.
         Blended,
+        /// From one colour into the next, in the order of the palette.
+        Fade,
+        /// The colours wind round the line.
+        Spiral,
+    }
+
+    /// What a frame is.
+    pub enum FrameForm {
+        /// Two posts and a bar.
+        #[default]
+        Gate,
+        /// A round arch.
+        Arch,
+        /// A closed ring on a foot.
+        Hoop,
+        /// A standing panel.
+        Backdrop,
+        /// A rail or balustrade that the venue has.
+        Rail,
+        /// A standing mesh or grid.
+        Mesh,
+    }
+
+    /// What the links of a chain are.
+    pub enum LinkForm {
+        /// Latex links, tied tail to tail.
+        #[default]
+        Latex,
+        /// Ring links of foil, hooked into each other.
+        Ring,
     }
 
     /// What to do with the one balloon that an odd colour leaves over.
@@ -83,6 +134,28 @@ document! {
         pub chain: Chain,
         /// If it is a frame.
         pub frame: Frame,
+        /// If it is a classic column or arch.
+        pub classic: Classic,
+        /// If it is a wall.
+        pub wall: Wall,
+        /// If it is a bouquet.
+        pub bouquet: Bouquet,
+        /// If it is numbers and letters.
+        pub foils: Foils,
+        /// If it is floaters.
+        pub floaters: Floaters,
+        /// If it is a centrepiece.
+        pub centrepiece: Centrepiece,
+        /// If it is accents or singles.
+        pub loose: Loose,
+        /// Where its left foot stands in the scene: to the right, mm.
+        pub x_mm: i64,
+        /// Above the floor, mm.
+        pub y_mm: i64,
+        /// Towards the viewer, mm.
+        pub z_mm: i64,
+        /// Turned about the upright, degrees; seen from above against the clock.
+        pub turn_deg: i64,
         /// Place in the list.
         pub order: String,
         /// Removed.
@@ -115,6 +188,67 @@ document! {
         pub odd: Odd,
         /// Clusters kept back to widen the garland on site, percent of those on the line.
         pub extras_pct: i64,
+        /// Stair: the level landing at the top, mm.
+        pub landing_mm: i64,
+        /// Drawn: its points in order.
+        pub points: Ids<PathPoint>,
+        /// Spiral: the colours come round once in this length, mm.
+        pub turn_mm: i64,
+        /// Which of the many ways in which the balloons may fall; another number is another garland.
+        pub seed: i64,
+        /// Fillers: how much of the line and of what carries it may show, percent; 100 is no fillers.
+        pub show_pct: i64,
+        /// Fillers: nominal size, in.
+        pub filler_in: i64,
+        /// Fillers: blown to, tenths of a millimetre.
+        pub filler_dmm: i64,
+        /// Clusters changed by hand, by their number along the line, counted from 0 at the first tip.
+        pub hand: Ids<Hand>,
+    }
+
+    /// A point of a drawn path.
+    #[derive(Default)]
+    pub struct PathPoint {
+        /// To the right, mm.
+        pub x_mm: i64,
+        /// Up, mm.
+        pub y_mm: i64,
+        /// Towards the viewer, mm.
+        pub z_mm: i64,
+        /// Place in the list.
+        pub order: String,
+        /// Removed.
+        pub gone: bool,
+    }
+
+    /// What a hand changed in one cluster of the line. It holds for the cluster of this number whatever the recipe becomes.
+    #[derive(Default)]
+    pub struct Hand {
+        /// All its pairs in this colour of the palette (its id there); empty is as it falls.
+        pub shade: String,
+        /// Its balls are kept as they are in `balls` when the recipe changes.
+        pub locked: bool,
+        /// The balls of a locked or replaced cluster, pair by pair.
+        pub balls: Vec<HandBall>,
+        /// Left out of the line.
+        pub left_out: bool,
+        /// Moved by so many places along the line.
+        pub moved: i64,
+        /// Place in the list.
+        pub order: String,
+        /// Taken back.
+        pub gone: bool,
+    }
+
+    /// A ball of a cluster that was fixed by hand.
+    #[derive(Default)]
+    pub struct HandBall {
+        /// Its id in the palette.
+        pub shade: String,
+        /// Nominal size, in.
+        pub size_in: i64,
+        /// Blown to, tenths of a millimetre.
+        pub blown_dmm: i64,
     }
 
     /// One size of the mix.
@@ -141,6 +275,8 @@ document! {
         pub inside: String,
         /// Share of the balls, percent.
         pub share_pct: i64,
+        /// Garland in blocks: length of its block, mm; 0 is by its share.
+        pub length_mm: i64,
         /// Place in the list.
         pub order: String,
         /// Removed.
@@ -161,6 +297,10 @@ document! {
         pub blown_dmm: i64,
         /// From link to link along the chain, mm.
         pub pitch_mm: i64,
+        /// What the links are.
+        pub form: LinkForm,
+        /// The right end hangs so much higher than the left, mm.
+        pub lift_mm: i64,
         /// Colours with their shares of the pairs, in turn along the chain.
         pub palette: Ids<Shade>,
     }
@@ -169,6 +309,8 @@ document! {
     pub struct Frame {
         /// How many alike.
         pub count: i64,
+        /// What it is.
+        pub form: FrameForm,
         /// Standing, mm.
         pub width_mm: i64,
         /// Standing, mm.
@@ -190,7 +332,7 @@ document! {
     }
 }
 
-listed!(Piece, Size, Shade);
+listed!(Piece, Size, Shade, PathPoint, Hand);
 
 impl Default for Garland {
     fn default() -> Self {
@@ -207,6 +349,14 @@ impl Default for Garland {
             arrangement: Arrangement::default(),
             odd: Odd::default(),
             extras_pct: 10,
+            landing_mm: 0,
+            points: Ids::new(),
+            turn_mm: 1000,
+            seed: 1,
+            show_pct: 100,
+            filler_in: 5,
+            filler_dmm: 1118,
+            hand: Ids::new(),
         }
     }
 }
@@ -230,6 +380,7 @@ impl Default for Shade {
             colour: String::new(),
             inside: String::new(),
             share_pct: 100,
+            length_mm: 0,
             order: String::new(),
             gone: false,
         }
@@ -245,6 +396,8 @@ impl Default for Chain {
             size_in: 6,
             blown_dmm: 1270,
             pitch_mm: 140,
+            form: LinkForm::default(),
+            lift_mm: 0,
             palette: Ids::new(),
         }
     }
@@ -254,6 +407,7 @@ impl Default for Frame {
     fn default() -> Self {
         Self {
             count: 1,
+            form: FrameForm::default(),
             width_mm: 2000,
             height_mm: 2200,
             base_mm: 600,

@@ -57,6 +57,26 @@ document! {
         pub stair_steps: i64,
         /// Rules of the house: no adhesive, no glitter, papers asked for.
         pub house_rules: String,
+        /// A photograph of the place behind the design: hash of its bytes; empty is none.
+        pub photo: String,
+        /// Its width, px.
+        pub photo_width_px: i64,
+        /// Its height, px.
+        pub photo_height_px: i64,
+        /// First tapped point, px from the left.
+        pub photo_ax_px: i64,
+        /// First tapped point, px from the top.
+        pub photo_ay_px: i64,
+        /// Second tapped point, px from the left.
+        pub photo_bx_px: i64,
+        /// Second tapped point, px from the top.
+        pub photo_by_px: i64,
+        /// From the first tapped point to the second in the room, mm; 0 is not measured.
+        pub photo_between_mm: i64,
+        /// Where the scene's left end stands on the floor, px from the left.
+        pub photo_ox_px: i64,
+        /// The same, px from the top.
+        pub photo_oy_px: i64,
     }
 
     /// Agreed times: wall clock at the venue as `YYYY-MM-DDTHH:MM`, empty while not agreed.
@@ -217,6 +237,16 @@ impl Default for Venue {
             walk_m: 30,
             stair_steps: 0,
             house_rules: String::new(),
+            photo: String::new(),
+            photo_width_px: 0,
+            photo_height_px: 0,
+            photo_ax_px: 0,
+            photo_ay_px: 0,
+            photo_bx_px: 0,
+            photo_by_px: 0,
+            photo_between_mm: 0,
+            photo_ox_px: 0,
+            photo_oy_px: 0,
         }
     }
 }

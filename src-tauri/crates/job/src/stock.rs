@@ -166,6 +166,28 @@ document! {
         pub strike_s_m: i64,
         /// Strike, once a job, s.
         pub strike_s: i64,
+        /// How long this decorator's necks are left: slack from knot to body, thousandths of the radius. Calibrated from a finished garland.
+        pub neck_pm: i64,
+        /// How hard this decorator presses: how far two balloons flatten, thousandths of their distance. Calibrated from a finished garland.
+        pub soft_pm: i64,
+        /// A foil filled and tied or its valve closed, s.
+        pub foil_s: i64,
+        /// A ring link of foil blown, its tabs cut, its nozzle stuck, s.
+        pub ring_link_s: i64,
+        /// A ring link slotted into the chain, s.
+        pub ring_slot_s: i64,
+        /// A balloon filled with helium and tied to its ribbon, s.
+        pub helium_s: i64,
+        /// An accent tied on to half a long tie, s.
+        pub accent_s: i64,
+        /// An accent placed on site, s.
+        pub place_s: i64,
+        /// A filler placed on site, s.
+        pub filler_s: i64,
+        /// A ring of a classic column or arch stacked, s.
+        pub stack_s: i64,
+        /// A crossing of a wall's grid filled, s.
+        pub grid_s: i64,
     }
 
     /// Spares, freshness and transport. Common practice, no source; every number is the user's.
@@ -256,6 +278,17 @@ impl Default for Rates {
             finish_s: 1500,
             strike_s_m: 90,
             strike_s: 600,
+            neck_pm: 450,
+            soft_pm: 50,
+            foil_s: 60,
+            ring_link_s: 60,
+            ring_slot_s: 10,
+            helium_s: 40,
+            accent_s: 40,
+            place_s: 40,
+            filler_s: 20,
+            stack_s: 20,
+            grid_s: 15,
         }
     }
 }

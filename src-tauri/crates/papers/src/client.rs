@@ -306,7 +306,15 @@ fn size_words(source: &Source<'_>, piece: &PiecePlan) -> String {
                 say.length(asked.span_mm),
                 say.length(asked.rise_mm)
             ),
-            Shape::Straight | Shape::Newer => format!("{} long", say.length(garland.length_mm)),
+            Shape::Hoop => format!(
+                "a ring {} high, {} wide",
+                say.length(asked.rise_mm),
+                say.length(asked.span_mm)
+            ),
+            Shape::Stair => format!("{} up the stair", say.length(garland.length_mm)),
+            Shape::Straight | Shape::Drawn | Shape::Newer => {
+                format!("{} long", say.length(garland.length_mm))
+            }
         });
         if let Some(mount) = mount_words(source, &of_job.on, of_job.mount) {
             words.push(mount);

@@ -38,8 +38,8 @@ impl Named<'_> {
     pub fn no_build(&self, why: NoBuild) -> Finding {
         let name = called(self.piece);
         let measure = match self.piece.garland.shape {
-            Shape::Straight | Shape::Newer => "length_mm",
-            Shape::Arch | Shape::Swag => "span_mm",
+            Shape::Straight | Shape::Drawn | Shape::Newer => "length_mm",
+            Shape::Arch | Shape::Swag | Shape::Stair | Shape::Hoop => "span_mm",
         };
         let (code, field, message, action) = match why {
             NoBuild::NoMix => (

@@ -281,6 +281,13 @@ fn alike(plan: &PiecePlan) -> f64 {
     match plan.kind {
         PieceKind::Chain => plan.chain.as_ref().map_or(0.0, |c| whole(c.count)),
         PieceKind::Frame => plan.frame.as_ref().map_or(0.0, |f| whole(f.count)),
+        PieceKind::Classic
+        | PieceKind::Wall
+        | PieceKind::Bouquet
+        | PieceKind::Foils
+        | PieceKind::Floaters
+        | PieceKind::Centrepiece
+        | PieceKind::Loose => plan.made.as_ref().map_or(0.0, |m| whole(m.count)),
         PieceKind::Garland | PieceKind::Newer => plan.garland.as_ref().map_or(0.0, |_| 1.0),
     }
 }

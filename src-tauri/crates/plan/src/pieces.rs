@@ -49,7 +49,14 @@ pub fn count(job: &Job) -> Counted {
             PieceKind::Garland => counted.garland(job, id, piece, &letter(at), &mut plan),
             PieceKind::Chain => counted.chain(job, id, piece, &mut plan),
             PieceKind::Frame => plan.frame = Some(frame_plan(piece)),
-            PieceKind::Newer => counted.findings.push(Named { job, id, piece }.newer_kind()),
+            PieceKind::Classic
+            | PieceKind::Wall
+            | PieceKind::Bouquet
+            | PieceKind::Foils
+            | PieceKind::Floaters
+            | PieceKind::Centrepiece
+            | PieceKind::Loose
+            | PieceKind::Newer => counted.findings.push(Named { job, id, piece }.newer_kind()),
         }
         counted.pieces.push(plan);
     }
@@ -140,7 +147,7 @@ pub fn path(garland: &Garland) -> Option<Curve> {
             span: whole(garland.span_mm),
             sag: whole(garland.rise_mm),
         }),
-        Shape::Newer => None,
+        Shape::Stair | Shape::Hoop | Shape::Drawn | Shape::Newer => None,
     }
 }
 

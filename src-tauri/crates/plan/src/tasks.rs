@@ -339,7 +339,14 @@ impl List<'_> {
                     "chains draped",
                 );
             }
-            PieceKind::Newer => {}
+            PieceKind::Classic
+            | PieceKind::Wall
+            | PieceKind::Bouquet
+            | PieceKind::Foils
+            | PieceKind::Floaters
+            | PieceKind::Centrepiece
+            | PieceKind::Loose
+            | PieceKind::Newer => {}
         }
     }
 

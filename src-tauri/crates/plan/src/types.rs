@@ -129,6 +129,92 @@ plain! {
         pub chain: Option<ChainPlan>,
         /// If it is a frame.
         pub frame: Option<FramePlan>,
+        /// If it is of another kind that can be counted.
+        pub made: Option<Made>,
+    }
+
+    /// A piece that is counted from its measures alone: column, wall, bouquet, foils, floaters, centrepieces, accents.
+    pub struct Made {
+        /// Pieces alike.
+        pub count: i64,
+        /// One, over all: width, mm.
+        pub width_mm: i64,
+        /// Height, mm.
+        pub height_mm: i64,
+        /// Depth, mm.
+        pub depth_mm: i64,
+        /// Latex balls of all alike, by colour and size.
+        pub balls: Vec<BallCount>,
+        /// Foils of all alike.
+        pub foils: Vec<FoilCount>,
+        /// What is tied together: rings, quads, accents, all alike.
+        pub groups: Vec<Group>,
+        /// Helium for all, mL; 0 if none.
+        pub helium_ml: i64,
+        /// Weight or ballast under one, g.
+        pub weight_g: i64,
+        /// Ribbons of one, longest first, mm.
+        pub ribbons_mm: Vec<i64>,
+        /// Figures worth saying, each in its unit: rings, rows, lift and so on.
+        pub figures: Vec<Worth>,
+        /// One, as it looks from its own left foot, for drawing.
+        pub balls_drawn: Vec<DrawnBall>,
+        /// Its sticks, posts, ribbons and strokes of foil.
+        pub rods_drawn: Vec<DrawnRod>,
+    }
+
+    /// So many foils of one kind.
+    pub struct FoilCount {
+        /// The character, or empty for a plain foil.
+        pub text: String,
+        /// Colour, id.
+        pub colour: String,
+        /// Height or nominal size, mm.
+        pub height_mm: i64,
+        /// How many.
+        pub count: i64,
+    }
+
+    /// So many groups tied alike.
+    pub struct Group {
+        /// What it is called: ring, quad, accent.
+        pub name: String,
+        /// Its balls in order.
+        pub balls: Vec<Ball>,
+        /// How many.
+        pub count: i64,
+    }
+
+    /// A figure with its word.
+    pub struct Worth {
+        /// What it is.
+        pub label: String,
+        /// How much.
+        pub value: i64,
+        /// Its unit: empty, `mm`, `g`, `ml`.
+        pub unit: String,
+    }
+
+    /// A ball where it is, in tenths of a millimetre from the piece's left foot: x to the right, y up, z towards the viewer.
+    pub struct DrawnBall {
+        /// Its middle.
+        pub at: [i64; 3],
+        /// Its radius.
+        pub r: i64,
+        /// Colour, id.
+        pub colour: String,
+    }
+
+    /// A rod with round ends, in tenths of a millimetre like [`DrawnBall`].
+    pub struct DrawnRod {
+        /// One end.
+        pub from: [i64; 3],
+        /// The other end.
+        pub to: [i64; 3],
+        /// Half its thickness.
+        pub r: i64,
+        /// Colour, id; empty for what is no balloon.
+        pub colour: String,
     }
 
     /// A garland, counted.
@@ -169,6 +255,50 @@ plain! {
         pub ties_mm: Vec<i64>,
         /// Diameters of the balls of each cluster of the line, with their colours, for drawing.
         pub clusters: Vec<Cluster>,
+        /// Where the balls of the line are, cluster by cluster in the order of `clusters`.
+        pub packed: Vec<PackedBall>,
+        /// Balloons on the line over several ways in which they may fall.
+        pub range: Range,
+        /// Fillers by colour.
+        pub fillers: Vec<BallCount>,
+        /// Where the fillers go.
+        pub fillers_at: Vec<PackedFiller>,
+        /// Share of the line and of what carries it that shows without fillers, per mille.
+        pub shows_before_pm: i64,
+        /// With them, per mille.
+        pub shows_after_pm: i64,
+    }
+
+    /// A ball of the line where it is, in tenths of a millimetre from the path's own left foot: x to the right, y up, z towards the viewer.
+    pub struct PackedBall {
+        /// Its middle.
+        pub at: [i64; 3],
+        /// Its radius.
+        pub r: i64,
+    }
+
+    /// A filler where it goes.
+    pub struct PackedFiller {
+        /// Its middle, as in [`PackedBall`].
+        pub at: [i64; 3],
+        /// Its radius.
+        pub r: i64,
+        /// Colour, id.
+        pub colour: String,
+        /// The cluster of the line that it goes beside, counted from 0.
+        pub cluster: u32,
+    }
+
+    /// A count over several seeds.
+    pub struct Range {
+        /// Mean, nearest whole number.
+        pub mean: i64,
+        /// Fewest.
+        pub least: i64,
+        /// Most.
+        pub most: i64,
+        /// Seeds counted.
+        pub seeds: i64,
     }
 
     /// A cluster as it is tied.

@@ -90,7 +90,7 @@ device: string, };
 /**
  * How the colours lie along the line.
  */
-export type Arrangement = "blocks" | "blended" | "newer";
+export type Arrangement = "blocks" | "blended" | "fade" | "spiral" | "newer";
 
 /**
  * So many bags of one size.
@@ -242,6 +242,59 @@ books: Books,
 findings: Array<Finding>, };
 
 /**
+ * Helium bouquets alike.
+ */
+export type Bouquet = { 
+/**
+ * How many alike.
+ */
+count: number, 
+/**
+ * Latex rounds in one.
+ */
+rounds: number, 
+/**
+ * Nominal size of the rounds, in.
+ */
+size_in: number, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, 
+/**
+ * Colours of the rounds, with their shares.
+ */
+palette: { [key in string]: Shade }, 
+/**
+ * Foils in one.
+ */
+foils: number, 
+/**
+ * Nominal size of the foils, in.
+ */
+foil_in: number, 
+/**
+ * Colour of the foils, id.
+ */
+foil_colour: string, 
+/**
+ * The highest balloon's middle above the weight, mm.
+ */
+top_mm: number, 
+/**
+ * Each further ribbon is so much shorter, mm.
+ */
+step_mm: number, 
+/**
+ * Weight under one, g; 0 is what the lift asks for.
+ */
+weight_g: number, 
+/**
+ * The latex is treated so that it floats for longer.
+ */
+treated: boolean, };
+
+/**
  * When one person is needed.
  */
 export type Call = { 
@@ -371,6 +424,47 @@ text: string,
 phase: Phase, };
 
 /**
+ * Table centrepieces alike: a cluster at the foot, a stick, and a round on top.
+ */
+export type Centrepiece = { 
+/**
+ * How many alike.
+ */
+count: number, 
+/**
+ * Height over all, mm.
+ */
+height_mm: number, 
+/**
+ * Balloons in the cluster at the foot: 4, 6 or 8.
+ */
+foot: number, 
+/**
+ * Foot, nominal size, in.
+ */
+foot_in: number, 
+/**
+ * Foot, blown to, tenths of a millimetre.
+ */
+foot_dmm: number, 
+/**
+ * Top, nominal size, in; 0 is none.
+ */
+top_in: number, 
+/**
+ * Top, blown to, tenths of a millimetre.
+ */
+top_dmm: number, 
+/**
+ * Top, colour id.
+ */
+top_colour: string, 
+/**
+ * Colours of the foot with their shares.
+ */
+palette: { [key in string]: Shade }, };
+
+/**
  * Chains of link balloons between two points at one height.
  */
 export type Chain = { 
@@ -398,6 +492,14 @@ blown_dmm: number,
  * From link to link along the chain, mm.
  */
 pitch_mm: number, 
+/**
+ * What the links are.
+ */
+form: LinkForm, 
+/**
+ * The right end hangs so much higher than the left, mm.
+ */
+lift_mm: number, 
 /**
  * Colours with their shares of the pairs, in turn along the chain.
  */
@@ -456,6 +558,76 @@ order: string,
  * Removed.
  */
 gone: boolean, };
+
+/**
+ * Classic columns or tight arches alike.
+ */
+export type Classic = { 
+/**
+ * How many alike.
+ */
+count: number, 
+/**
+ * Column or arch.
+ */
+form: ClassicForm, 
+/**
+ * Column: at least so high without its topper, mm.
+ */
+height_mm: number, 
+/**
+ * Arch: between its feet, middle to middle, mm.
+ */
+span_mm: number, 
+/**
+ * Arch: height of its line in the middle, mm.
+ */
+rise_mm: number, 
+/**
+ * Balloons in a ring, 3 to 6.
+ */
+ring: number, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, 
+/**
+ * How the colours lie.
+ */
+pattern: RingPattern, 
+/**
+ * Bands: rings to a band.
+ */
+band_rings: number, 
+/**
+ * Colours, in turn.
+ */
+palette: { [key in string]: Shade }, 
+/**
+ * Column: a large round on top, nominal size, in; 0 is none.
+ */
+topper_in: number, 
+/**
+ * Topper, blown to, tenths of a millimetre.
+ */
+topper_dmm: number, 
+/**
+ * Topper, colour id.
+ */
+topper_colour: string, 
+/**
+ * Ballast in each base, g.
+ */
+ballast_g: number, };
+
+/**
+ * What the rings are built up to.
+ */
+export type ClassicForm = "column" | "arch" | "newer";
 
 /**
  * The client.
@@ -696,6 +868,44 @@ order: string,
  * Removed.
  */
 gone: boolean, };
+
+/**
+ * A ball where it is, in tenths of a millimetre from the piece's left foot: x to the right, y up, z towards the viewer.
+ */
+export type DrawnBall = { 
+/**
+ * Its middle.
+ */
+at: [number, number, number], 
+/**
+ * Its radius.
+ */
+r: number, 
+/**
+ * Colour, id.
+ */
+colour: string, };
+
+/**
+ * A rod with round ends, in tenths of a millimetre like [`DrawnBall`].
+ */
+export type DrawnRod = { 
+/**
+ * One end.
+ */
+from: [number, number, number], 
+/**
+ * The other end.
+ */
+to: [number, number, number], 
+/**
+ * Half its thickness.
+ */
+r: number, 
+/**
+ * Colour, id; empty for what is no balloon.
+ */
+colour: string, };
 
 /**
  * The way from the studio to the venue.
@@ -991,6 +1201,98 @@ label: string,
 edits: Array<Edit>, };
 
 /**
+ * Helium balloons loose under the ceiling.
+ */
+export type Floaters = { 
+/**
+ * How many.
+ */
+count: number, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, 
+/**
+ * Colours with their shares.
+ */
+palette: { [key in string]: Shade }, 
+/**
+ * Ribbon hanging from each, mm; 0 is none.
+ */
+ribbon_mm: number, 
+/**
+ * They cover so much of the ceiling: width, mm.
+ */
+width_mm: number, 
+/**
+ * Depth, mm.
+ */
+depth_mm: number, 
+/**
+ * The latex is treated so that it floats for longer.
+ */
+treated: boolean, };
+
+/**
+ * So many foils of one kind.
+ */
+export type FoilCount = { 
+/**
+ * The character, or empty for a plain foil.
+ */
+text: string, 
+/**
+ * Colour, id.
+ */
+colour: string, 
+/**
+ * Height or nominal size, mm.
+ */
+height_mm: number, 
+/**
+ * How many.
+ */
+count: number, };
+
+/**
+ * How numbers and letters are put up.
+ */
+export type FoilStand = "standing" | "hanging" | "in_garland" | "helium" | "newer";
+
+/**
+ * Numbers and letters of foil.
+ */
+export type Foils = { 
+/**
+ * What they spell.
+ */
+text: string, 
+/**
+ * Height of a character, mm.
+ */
+height_mm: number, 
+/**
+ * Colour, id.
+ */
+colour: string, 
+/**
+ * How they are put up.
+ */
+stand: FoilStand, 
+/**
+ * In a garland: where their middle lies along it, mm from its first tip.
+ */
+along_mm: number, 
+/**
+ * Gap between characters, mm.
+ */
+gap_mm: number, };
+
+/**
  * Free-standing frames.
  */
 export type Frame = { 
@@ -998,6 +1300,10 @@ export type Frame = {
  * How many alike.
  */
 count: number, 
+/**
+ * What it is.
+ */
+form: FrameForm, 
 /**
  * Standing, mm.
  */
@@ -1034,6 +1340,11 @@ ballast_g: number,
  * Hired in.
  */
 hired: boolean, };
+
+/**
+ * What a frame is.
+ */
+export type FrameForm = "gate" | "arch" | "hoop" | "backdrop" | "rail" | "mesh" | "newer";
 
 /**
  * Frames, as the plan uses them.
@@ -1107,7 +1418,39 @@ odd: Odd,
 /**
  * Clusters kept back to widen the garland on site, percent of those on the line.
  */
-extras_pct: number, };
+extras_pct: number, 
+/**
+ * Stair: the level landing at the top, mm.
+ */
+landing_mm: number, 
+/**
+ * Drawn: its points in order.
+ */
+points: { [key in string]: PathPoint }, 
+/**
+ * Spiral: the colours come round once in this length, mm.
+ */
+turn_mm: number, 
+/**
+ * Which of the many ways in which the balloons may fall; another number is another garland.
+ */
+seed: number, 
+/**
+ * Fillers: how much of the line and of what carries it may show, percent; 100 is no fillers.
+ */
+show_pct: number, 
+/**
+ * Fillers: nominal size, in.
+ */
+filler_in: number, 
+/**
+ * Fillers: blown to, tenths of a millimetre.
+ */
+filler_dmm: number, 
+/**
+ * Clusters changed by hand, by their number along the line, counted from 0 at the first tip.
+ */
+hand: { [key in string]: Hand }, };
 
 /**
  * A garland, counted.
@@ -1184,7 +1527,98 @@ ties_mm: Array<number>,
 /**
  * Diameters of the balls of each cluster of the line, with their colours, for drawing.
  */
-clusters: Array<Cluster>, };
+clusters: Array<Cluster>, 
+/**
+ * Where the balls of the line are, cluster by cluster in the order of `clusters`.
+ */
+packed: Array<PackedBall>, 
+/**
+ * Balloons on the line over several ways in which they may fall.
+ */
+range: Range, 
+/**
+ * Fillers by colour.
+ */
+fillers: Array<BallCount>, 
+/**
+ * Where the fillers go.
+ */
+fillers_at: Array<PackedFiller>, 
+/**
+ * Share of the line and of what carries it that shows without fillers, per mille.
+ */
+shows_before_pm: number, 
+/**
+ * With them, per mille.
+ */
+shows_after_pm: number, };
+
+/**
+ * So many groups tied alike.
+ */
+export type Group = { 
+/**
+ * What it is called: ring, quad, accent.
+ */
+name: string, 
+/**
+ * Its balls in order.
+ */
+balls: Array<Ball>, 
+/**
+ * How many.
+ */
+count: number, };
+
+/**
+ * What a hand changed in one cluster of the line. It holds for the cluster of this number whatever the recipe becomes.
+ */
+export type Hand = { 
+/**
+ * All its pairs in this colour of the palette (its id there); empty is as it falls.
+ */
+shade: string, 
+/**
+ * Its balls are kept as they are in `balls` when the recipe changes.
+ */
+locked: boolean, 
+/**
+ * The balls of a locked or replaced cluster, pair by pair.
+ */
+balls: Array<HandBall>, 
+/**
+ * Left out of the line.
+ */
+left_out: boolean, 
+/**
+ * Moved by so many places along the line.
+ */
+moved: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Taken back.
+ */
+gone: boolean, };
+
+/**
+ * A ball of a cluster that was fixed by hand.
+ */
+export type HandBall = { 
+/**
+ * Its id in the palette.
+ */
+shade: string, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, };
 
 /**
  * Something that is bought.
@@ -1502,6 +1936,11 @@ width_mm: number,
 volume_ml: number, };
 
 /**
+ * What the links of a chain are.
+ */
+export type LinkForm = "latex" | "ring" | "newer";
+
+/**
  * Bags and cases against doors and vehicle.
  */
 export type Load = { 
@@ -1529,6 +1968,93 @@ passes: boolean,
  * Mass of the kit and ballast, g; balloons weigh next to nothing.
  */
 mass_g: number, };
+
+/**
+ * Accents or singles.
+ */
+export type Loose = { 
+/**
+ * How many.
+ */
+count: number, 
+/**
+ * Accent or single.
+ */
+form: LooseForm, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, 
+/**
+ * Colours with their shares.
+ */
+palette: { [key in string]: Shade }, };
+
+/**
+ * A small ready-made thing.
+ */
+export type LooseForm = "accent" | "single" | "newer";
+
+/**
+ * A piece that is counted from its measures alone: column, wall, bouquet, foils, floaters, centrepieces, accents.
+ */
+export type Made = { 
+/**
+ * Pieces alike.
+ */
+count: number, 
+/**
+ * One, over all: width, mm.
+ */
+width_mm: number, 
+/**
+ * Height, mm.
+ */
+height_mm: number, 
+/**
+ * Depth, mm.
+ */
+depth_mm: number, 
+/**
+ * Latex balls of all alike, by colour and size.
+ */
+balls: Array<BallCount>, 
+/**
+ * Foils of all alike.
+ */
+foils: Array<FoilCount>, 
+/**
+ * What is tied together: rings, quads, accents, all alike.
+ */
+groups: Array<Group>, 
+/**
+ * Helium for all, mL; 0 if none.
+ */
+helium_ml: number, 
+/**
+ * Weight or ballast under one, g.
+ */
+weight_g: number, 
+/**
+ * Ribbons of one, longest first, mm.
+ */
+ribbons_mm: Array<number>, 
+/**
+ * Figures worth saying, each in its unit: rings, rows, lift and so on.
+ */
+figures: Array<Worth>, 
+/**
+ * One, as it looks from its own left foot, for drawing.
+ */
+balls_drawn: Array<DrawnBall>, 
+/**
+ * Its sticks, posts, ribbons and strokes of foil.
+ */
+rods_drawn: Array<DrawnRod>, };
 
 /**
  * A paper to make.
@@ -1760,6 +2286,40 @@ unit: string,
 comes_home: boolean, };
 
 /**
+ * A ball of the line where it is, in tenths of a millimetre from the path's own left foot: x to the right, y up, z towards the viewer.
+ */
+export type PackedBall = { 
+/**
+ * Its middle.
+ */
+at: [number, number, number], 
+/**
+ * Its radius.
+ */
+r: number, };
+
+/**
+ * A filler where it goes.
+ */
+export type PackedFiller = { 
+/**
+ * Its middle, as in [`PackedBall`].
+ */
+at: [number, number, number], 
+/**
+ * Its radius.
+ */
+r: number, 
+/**
+ * Colour, id.
+ */
+colour: string, 
+/**
+ * The cluster of the line that it goes beside, counted from 0.
+ */
+cluster: number, };
+
+/**
  * Which paper.
  */
 export type PaperKind = "client_summary" | "crew_pack" | "order_csv";
@@ -1840,6 +2400,31 @@ stuck_at: string, };
 export type Part = "job" | "private";
 
 /**
+ * A point of a drawn path.
+ */
+export type PathPoint = { 
+/**
+ * To the right, mm.
+ */
+x_mm: number, 
+/**
+ * Up, mm.
+ */
+y_mm: number, 
+/**
+ * Towards the viewer, mm.
+ */
+z_mm: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
  * How a colour is marked besides its colour, on screen and on paper. Given in this order.
  */
 export type Pattern = "plain" | "hatched" | "dotted" | "barred" | "crossed" | "waved" | "ringed" | "checked" | "newer";
@@ -1891,6 +2476,50 @@ chain: Chain,
  */
 frame: Frame, 
 /**
+ * If it is a classic column or arch.
+ */
+classic: Classic, 
+/**
+ * If it is a wall.
+ */
+wall: Wall, 
+/**
+ * If it is a bouquet.
+ */
+bouquet: Bouquet, 
+/**
+ * If it is numbers and letters.
+ */
+foils: Foils, 
+/**
+ * If it is floaters.
+ */
+floaters: Floaters, 
+/**
+ * If it is a centrepiece.
+ */
+centrepiece: Centrepiece, 
+/**
+ * If it is accents or singles.
+ */
+loose: Loose, 
+/**
+ * Where its left foot stands in the scene: to the right, mm.
+ */
+x_mm: number, 
+/**
+ * Above the floor, mm.
+ */
+y_mm: number, 
+/**
+ * Towards the viewer, mm.
+ */
+z_mm: number, 
+/**
+ * Turned about the upright, degrees; seen from above against the clock.
+ */
+turn_deg: number, 
+/**
  * Place in the list.
  */
 order: string, 
@@ -1902,7 +2531,7 @@ gone: boolean, };
 /**
  * A kind of piece.
  */
-export type PieceKind = "garland" | "chain" | "frame" | "newer";
+export type PieceKind = "garland" | "chain" | "frame" | "classic" | "wall" | "bouquet" | "foils" | "floaters" | "centrepiece" | "loose" | "newer";
 
 /**
  * A piece of a job.
@@ -1948,7 +2577,11 @@ chain: ChainPlan | null,
 /**
  * If it is a frame.
  */
-frame: FramePlan | null, };
+frame: FramePlan | null, 
+/**
+ * If it is of another kind that can be counted.
+ */
+made: Made | null, };
 
 /**
  * Under a roof or under the sky.
@@ -2170,6 +2803,27 @@ costs: { [key in string]: Cost },
 charges: { [key in string]: Charge }, };
 
 /**
+ * A count over several seeds.
+ */
+export type Range = { 
+/**
+ * Mean, nearest whole number.
+ */
+mean: number, 
+/**
+ * Fewest.
+ */
+least: number, 
+/**
+ * Most.
+ */
+most: number, 
+/**
+ * Seeds counted.
+ */
+seeds: number, };
+
+/**
  * How long work takes. Common practice, no source; every number is the user's.
  */
 export type Rates = { 
@@ -2268,7 +2922,56 @@ strike_s_m: number,
 /**
  * Strike, once a job, s.
  */
-strike_s: number, };
+strike_s: number, 
+/**
+ * How long this decorator's necks are left: slack from knot to body, thousandths of the radius. Calibrated from a finished garland.
+ */
+neck_pm: number, 
+/**
+ * How hard this decorator presses: how far two balloons flatten, thousandths of their distance. Calibrated from a finished garland.
+ */
+soft_pm: number, 
+/**
+ * A foil filled and tied or its valve closed, s.
+ */
+foil_s: number, 
+/**
+ * A ring link of foil blown, its tabs cut, its nozzle stuck, s.
+ */
+ring_link_s: number, 
+/**
+ * A ring link slotted into the chain, s.
+ */
+ring_slot_s: number, 
+/**
+ * A balloon filled with helium and tied to its ribbon, s.
+ */
+helium_s: number, 
+/**
+ * An accent tied on to half a long tie, s.
+ */
+accent_s: number, 
+/**
+ * An accent placed on site, s.
+ */
+place_s: number, 
+/**
+ * A filler placed on site, s.
+ */
+filler_s: number, 
+/**
+ * A ring of a classic column or arch stacked, s.
+ */
+stack_s: number, 
+/**
+ * A crossing of a wall's grid filled, s.
+ */
+grid_s: number, };
+
+/**
+ * How colours lie in nested rings.
+ */
+export type RingPattern = "spiral" | "bands" | "newer";
 
 /**
  * The room where a finding is solved.
@@ -2354,6 +3057,10 @@ inside: string,
  */
 share_pct: number, 
 /**
+ * Garland in blocks: length of its block, mm; 0 is by its share.
+ */
+length_mm: number, 
+/**
  * Place in the list.
  */
 order: string, 
@@ -2365,7 +3072,7 @@ gone: boolean, };
 /**
  * The path of a garland, tip to tip.
  */
-export type Shape = "straight" | "arch" | "swag" | "newer";
+export type Shape = "straight" | "arch" | "swag" | "stair" | "hoop" | "drawn" | "newer";
 
 /**
  * Size of a sheet.
@@ -2920,7 +3627,93 @@ stair_steps: number,
 /**
  * Rules of the house: no adhesive, no glitter, papers asked for.
  */
-house_rules: string, };
+house_rules: string, 
+/**
+ * A photograph of the place behind the design: hash of its bytes; empty is none.
+ */
+photo: string, 
+/**
+ * Its width, px.
+ */
+photo_width_px: number, 
+/**
+ * Its height, px.
+ */
+photo_height_px: number, 
+/**
+ * First tapped point, px from the left.
+ */
+photo_ax_px: number, 
+/**
+ * First tapped point, px from the top.
+ */
+photo_ay_px: number, 
+/**
+ * Second tapped point, px from the left.
+ */
+photo_bx_px: number, 
+/**
+ * Second tapped point, px from the top.
+ */
+photo_by_px: number, 
+/**
+ * From the first tapped point to the second in the room, mm; 0 is not measured.
+ */
+photo_between_mm: number, 
+/**
+ * Where the scene's left end stands on the floor, px from the left.
+ */
+photo_ox_px: number, 
+/**
+ * The same, px from the top.
+ */
+photo_oy_px: number, };
+
+/**
+ * A wall of balloons on a grid of panels.
+ */
+export type Wall = { 
+/**
+ * Width, mm.
+ */
+width_mm: number, 
+/**
+ * Height, mm.
+ */
+height_mm: number, 
+/**
+ * Balloons to a crossing of the grid: 1, or 4 for quads.
+ */
+each: number, 
+/**
+ * From crossing to crossing, mm; 0 is as near as the balloons allow.
+ */
+pitch_mm: number, 
+/**
+ * Nominal size, in.
+ */
+size_in: number, 
+/**
+ * Blown to, tenths of a millimetre.
+ */
+blown_dmm: number, 
+/**
+ * How the colours lie.
+ */
+pattern: WallPattern, 
+/**
+ * Colours with their shares.
+ */
+palette: { [key in string]: Shade }, 
+/**
+ * Ballast of the panels, g.
+ */
+ballast_g: number, };
+
+/**
+ * How colours lie on a wall.
+ */
+export type WallPattern = "blended" | "rows" | "stripes" | "checks" | "newer";
 
 /**
  * What a total was summed from.
@@ -2946,3 +3739,20 @@ terms: Array<Term>,
  * The rule in one sentence.
  */
 rule: string, };
+
+/**
+ * A figure with its word.
+ */
+export type Worth = { 
+/**
+ * What it is.
+ */
+label: string, 
+/**
+ * How much.
+ */
+value: number, 
+/**
+ * Its unit: empty, `mm`, `g`, `ml`.
+ */
+unit: string, };

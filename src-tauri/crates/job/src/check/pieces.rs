@@ -23,6 +23,14 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
                 PieceKind::Garland => on.garland(),
                 PieceKind::Chain => on.chain(),
                 PieceKind::Frame => on.frame(),
+                // counted from their measures: the plan says what it cannot count
+                PieceKind::Classic
+                | PieceKind::Wall
+                | PieceKind::Bouquet
+                | PieceKind::Foils
+                | PieceKind::Floaters
+                | PieceKind::Centrepiece
+                | PieceKind::Loose => Vec::new(),
                 // what a newer version wrote is kept and not judged
                 PieceKind::Newer => Vec::new(),
             }
@@ -392,7 +400,7 @@ fn garland_numbers(garland: &Garland) -> Vec<super::numbers::Number> {
             usual.length_mm,
             (0, LONG_MM),
         )),
-        Shape::Arch | Shape::Swag => {
+        Shape::Arch | Shape::Swag | Shape::Stair | Shape::Hoop => {
             rows.push(number(
                 "span_mm",
                 "The span",
@@ -410,7 +418,7 @@ fn garland_numbers(garland: &Garland) -> Vec<super::numbers::Number> {
                 (0, LONG_MM),
             ));
         }
-        Shape::Newer => {}
+        Shape::Drawn | Shape::Newer => {}
     }
     rows
 }

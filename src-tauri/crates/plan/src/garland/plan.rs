@@ -10,7 +10,9 @@ use solve::packing::instant;
 use super::balls::{Ball, Recipe};
 use super::build::{Build, mm};
 use crate::inflate::{litres, nearest, whole};
-use crate::types::{Ball as PlanBall, BallCount, Card, CardPair, Cluster, GarlandPlan, LengthPart};
+use crate::types::{
+    Ball as PlanBall, BallCount, Card, CardPair, Cluster, GarlandPlan, LengthPart, Range,
+};
 
 /// Points of a path for drawing.
 const POINTS: u32 = 65;
@@ -72,6 +74,12 @@ pub fn garland_plan(
             .collect(),
         ties_mm: ties(build, curve.length()),
         clusters,
+        packed: Vec::new(),
+        range: Range::default(),
+        fillers: Vec::new(),
+        fillers_at: Vec::new(),
+        shows_before_pm: 0,
+        shows_after_pm: 0,
     }
 }
 
