@@ -12,6 +12,7 @@ pub mod load;
 pub mod order;
 pub mod pieces;
 pub mod price;
+pub mod route;
 pub mod safety;
 pub mod spread;
 pub mod steps;

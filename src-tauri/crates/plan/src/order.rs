@@ -11,7 +11,8 @@ use serde_json::json;
 use crate::bags::bags;
 use crate::chain::curve;
 use crate::inflate::{nearest, up, whole};
-use crate::pieces::{Counted, called, path};
+use crate::pieces::{Counted, called};
+use crate::route::Route;
 use crate::types::{Bags, OrderLine, PiecePlan, Term};
 
 /// Rounds up to this nominal size have the larger share of spares, in. Common practice, no source.
@@ -269,7 +270,7 @@ fn takes(sundry: &Sundry, piece: &Piece) -> bool {
 /// Metres of a piece as it was counted: the path of a garland, all chains along their curves. Not rounded before the sum.
 fn metres(piece: &Piece, plan: &PiecePlan) -> f64 {
     let mm = match (&plan.garland, &plan.chain) {
-        (Some(_), _) => path(&piece.garland).map_or(0.0, |p| p.length()),
+        (Some(_), _) => Route::of(&piece.garland).map_or(0.0, |r| r.length),
         (None, Some(chain)) => curve(&piece.chain).length() * whole(chain.count),
         (None, None) => 0.0,
     };

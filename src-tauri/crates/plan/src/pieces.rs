@@ -4,15 +4,15 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use job::list::live;
-use job::piece::{Garland, Piece, PieceKind, Shape};
+use job::piece::{Piece, PieceKind};
 use job::stock::ItemKind;
 use job::{Finding, Job};
-use solve::curve::Curve;
 
 use crate::chain::chain_plan;
 use crate::count_findings::Named;
 use crate::garland::{self, Recipe, fit, garland_plan};
-use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes, whole};
+use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes};
+use crate::route::Route;
 use crate::types::{Ball, ChainPlan, ColourUse, FramePlan, GarlandPlan, PiecePlan, SizingLine};
 use crate::work::{Work, of_chain, of_garland};
 
@@ -68,14 +68,14 @@ impl Counted {
     fn garland(&mut self, job: &Job, id: &str, piece: &Piece, letter: &str, plan: &mut PiecePlan) {
         let named = Named { job, id, piece };
         let recipe = Recipe::of(&piece.garland);
-        let Some(curve) = path(&piece.garland) else {
+        let Some(route) = Route::of(&piece.garland) else {
             return self.findings.push(named.newer_shape());
         };
-        let build = match fit(&recipe, curve.length()) {
+        let build = match fit(&recipe, route.length) {
             Ok(build) => build,
             Err(why) => return self.findings.push(named.no_build(why)),
         };
-        let garland = garland_plan(&recipe, &build, curve, &job.rules, letter);
+        let garland = garland_plan(&recipe, &build, &route, &job.rules, letter);
         let short = named.short_line(garland.path_mm, garland.length_mm);
         debug_assert!(
             short.is_some() || garland::audit(&piece.garland, &garland).is_empty(),
@@ -129,25 +129,6 @@ impl Counted {
             }
             Err(why) => self.findings.push(Named { job, id, piece }.no_chain(why)),
         }
-    }
-}
-
-/// The path of a garland, mm; absent if a newer version drew it.
-#[must_use]
-pub fn path(garland: &Garland) -> Option<Curve> {
-    match garland.shape {
-        Shape::Straight => Some(Curve::Straight {
-            length: whole(garland.length_mm),
-        }),
-        Shape::Arch => Some(Curve::HalfEllipse {
-            span: whole(garland.span_mm),
-            rise: whole(garland.rise_mm),
-        }),
-        Shape::Swag => Some(Curve::Catenary {
-            span: whole(garland.span_mm),
-            sag: whole(garland.rise_mm),
-        }),
-        Shape::Stair | Shape::Hoop | Shape::Drawn | Shape::Newer => None,
     }
 }
 

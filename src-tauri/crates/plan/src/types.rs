@@ -305,6 +305,8 @@ plain! {
     pub struct Cluster {
         /// Its card, as index into `cards`.
         pub card: u32,
+        /// Its number in the recipe, counted from 0 at the first tip: the name by which a hand changes it.
+        pub number: i64,
         /// Its balls, pair by pair.
         pub balls: Vec<Ball>,
     }

@@ -672,6 +672,10 @@ export type Cluster = {
  */
 card: number, 
 /**
+ * Its number in the recipe, counted from 0 at the first tip: the name by which a hand changes it.
+ */
+number: number, 
+/**
  * Its balls, pair by pair.
  */
 balls: Array<Ball>, };

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use job::list::live;
-use job::piece::{Arrangement, Garland, Odd};
+use job::piece::{Arrangement, Garland, Odd, Shade};
 
 use crate::types::{Ball, Card, Cluster, GarlandPlan};
 
@@ -21,10 +21,13 @@ pub fn audit(garland: &Garland, plan: &GarlandPlan) -> Vec<String> {
     };
     audit.sums();
     audit.cards();
-    audit.colours_and_sizes();
-    audit.kinds_of_cluster();
-    audit.shares();
-    audit.order();
+    // what a hand changed follows no share and no order
+    if live(&garland.hand).is_empty() {
+        audit.colours_and_sizes();
+        audit.kinds_of_cluster();
+        audit.shares();
+        audit.order();
+    }
     audit.lengths();
     audit.wrong
 }
@@ -184,7 +187,7 @@ impl Audit<'_> {
                 s.size_in == ball.size_in && s.share_pct > 0 && within.contains(&ball.blown_dmm)
             });
             let named = live(&self.garland.palette).into_iter().any(|(_, s)| {
-                s.colour == ball.colour && s.inside == ball.inside && s.share_pct > 0
+                s.colour == ball.colour && s.inside == ball.inside && self.share(s) > 0
             });
             self.require(blown && named, || format!("{ball:?} is not in the recipe"));
         }
@@ -215,6 +218,19 @@ impl Audit<'_> {
         }
     }
 
+    /// What a colour's share is measured by: its percentage, or its length where blocks have lengths.
+    fn share(&self, shade: &Shade) -> i64 {
+        let by_length = self.garland.arrangement == Arrangement::Blocks
+            && live(&self.garland.palette)
+                .iter()
+                .any(|(_, s)| s.length_mm > 0);
+        match (by_length, shade.length_mm > 0) {
+            (false, _) => shade.share_pct,
+            (true, true) => shade.length_mm,
+            (true, false) => shade.share_pct.clamp(0, 1000) * self.plan.path_mm / 100,
+        }
+    }
+
     /// Sizes and colours lie within a ball for each rounding of their shares, and one for each odd one.
     fn shares(&mut self) {
         let p = self.plan;
@@ -225,7 +241,7 @@ impl Audit<'_> {
             .collect();
         let palette: Vec<_> = live(&self.garland.palette)
             .into_iter()
-            .map(|(_, s)| ((&s.colour, &s.inside), s.share_pct.clamp(0, 1_000_000)))
+            .map(|(_, s)| ((&s.colour, &s.inside), self.share(s).clamp(0, 1_000_000)))
             .filter(|(_, share)| *share > 0)
             .collect();
         let slack = count(&mix) * count(&palette) + count(&palette) + 1;
@@ -259,12 +275,15 @@ impl Audit<'_> {
 
     /// Blocks: each colour by itself, in the order of the palette; pairs of two colours come after all.
     fn order(&mut self) {
-        if self.garland.arrangement == Arrangement::Blended {
+        if !matches!(
+            self.garland.arrangement,
+            Arrangement::Blocks | Arrangement::Newer
+        ) {
             return;
         }
         let palette: Vec<_> = live(&self.garland.palette)
             .into_iter()
-            .filter(|(_, s)| s.share_pct > 0)
+            .filter(|(_, s)| self.share(s) > 0)
             .map(|(_, s)| (&s.colour, &s.inside))
             .collect();
         if palette.iter().collect::<BTreeSet<_>>().len() < palette.len() {

@@ -4,8 +4,11 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use job::list::live;
-use job::piece::{Garland, Odd};
+use job::piece::{Arrangement, Garland, Odd};
 
+use super::hand::Change;
+use crate::inflate::{nearest, whole};
+use crate::route::Route;
 use crate::spread::largest_remainder;
 
 /// A hole of the sizer stands for so many tenths of a millimetre: an inch.
@@ -52,8 +55,10 @@ pub struct Recipe {
     pub extras_pct: i64,
     /// What to do with odd ones.
     pub odd: Odd,
-    /// Colours spread along the whole line instead of one after the other.
-    pub blended: bool,
+    /// How the colours lie along the line.
+    pub arrangement: Arrangement,
+    /// Clusters that a hand changed.
+    pub hand: Vec<Change>,
 }
 
 impl Entry {
@@ -105,7 +110,8 @@ impl Recipe {
     #[must_use]
     pub fn of(garland: &Garland) -> Recipe {
         let share = |s: i64| s.clamp(0, MOST_SHARE);
-        Recipe {
+        let weights = blocks(garland);
+        let mut recipe = Recipe {
             mix: live(&garland.mix)
                 .into_iter()
                 .filter(|(_, s)| s.share_pct > 0)
@@ -117,19 +123,22 @@ impl Recipe {
                 .collect(),
             palette: live(&garland.palette)
                 .into_iter()
-                .filter(|(_, s)| s.share_pct > 0)
                 .map(|(id, s)| Entry {
                     id: id.to_string(),
                     colour: s.colour.clone(),
                     inside: s.inside.clone(),
-                    share: share(s.share_pct),
+                    share: share(weights.get(id).copied().unwrap_or(s.share_pct)),
                 })
+                .filter(|e| e.share > 0)
                 .collect(),
             clusters: [garland.quads_pct, garland.sixes_pct, garland.eights_pct].map(share),
             extras_pct: garland.extras_pct.clamp(0, 1000),
             odd: garland.odd,
-            blended: garland.arrangement == job::piece::Arrangement::Blended,
-        }
+            arrangement: garland.arrangement,
+            hand: Vec::new(),
+        };
+        recipe.take_changes(garland);
+        recipe
     }
 
     /// For each palette entry the first one that looks the same: same colours, outside and inside.
@@ -226,10 +235,39 @@ impl Recipe {
     }
 }
 
+/// Shares by the lengths of blocks, mm, where any block of a garland in blocks has one; a colour without a length takes its percentage
+/// of the path.
+fn blocks(garland: &Garland) -> BTreeMap<String, i64> {
+    let shades = live(&garland.palette);
+    let in_blocks = garland.arrangement == Arrangement::Blocks;
+    if !in_blocks || shades.iter().all(|(_, s)| s.length_mm <= 0) {
+        return BTreeMap::new();
+    }
+    let path = Route::of(garland).map_or(0.0, |r| r.length);
+    shades
+        .into_iter()
+        .map(|(id, s)| {
+            let by_share = nearest(whole(s.share_pct.clamp(0, 1000)) / 100.0 * path);
+            (
+                id.to_string(),
+                if s.length_mm > 0 {
+                    s.length_mm
+                } else {
+                    by_share
+                },
+            )
+        })
+        .collect()
+}
+
+/// A diameter that can be counted with, tenths of a millimetre.
+pub(super) fn blown(dmm: i64) -> i64 {
+    dmm.clamp(RANGE_DMM.0, RANGE_DMM.1)
+}
+
 /// The diameters that a range is blown to: from one end to the other by steps of about an inch.
 fn sizer(from_dmm: i64, to_dmm: i64) -> Vec<i64> {
-    let clamp = |d: i64| d.clamp(RANGE_DMM.0, RANGE_DMM.1);
-    let (from, to) = (clamp(from_dmm.min(to_dmm)), clamp(from_dmm.max(to_dmm)));
+    let (from, to) = (blown(from_dmm.min(to_dmm)), blown(from_dmm.max(to_dmm)));
     let steps = (to - from + HOLE_DMM / 2) / HOLE_DMM;
     (0..=steps)
         .map(|i| {
@@ -281,7 +319,8 @@ mod tests {
             clusters: [100, 0, 0],
             extras_pct: 0,
             odd,
-            blended: false,
+            arrangement: Arrangement::Blocks,
+            hand: Vec::new(),
         }
     }
 

@@ -2,13 +2,13 @@
 
 use solve::packing::instant;
 
+use super::along::along_the_line;
 use super::balls::{Ball, OddOne, Pairs, Recipe};
+use super::hand::by_hand;
 use crate::cluster::{sequence, split};
 use crate::inflate::{nearest, up, whole};
-use crate::spread::{largest_remainder, round_robin};
+use crate::spread::largest_remainder;
 
-/// The golden section, (√5 − 1) / 2, in thousandths: steps of this share of a circle leave no gap in it for long, however many they are.
-const GOLDEN: usize = 618;
 /// A line this much shorter than the path still fits, mm.
 pub(super) const NEAR_MM: f64 = 0.5;
 /// Clusters that may be added to the estimate before it is given up.
@@ -26,6 +26,10 @@ pub const MOST_BALLS: f64 = 200_000.0;
 pub struct Build {
     /// On the line, first to last; balls pair by pair.
     pub line: Vec<Vec<Ball>>,
+    /// The number of each in the recipe: they differ from its place where a hand moved or left out.
+    pub numbers_of: Vec<usize>,
+    /// Line that each of them takes, mm.
+    pub pitches_mm: Vec<f64>,
     /// Kept back.
     pub extras: Vec<Vec<Ball>>,
     /// Quads, sixes and eights, the kept back ones included.
@@ -169,7 +173,7 @@ fn extras(recipe: &Recipe, on_line: i64) -> i64 {
 /// Clusters from given pairs; so many of them are kept back if there are enough.
 pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, NoBuild> {
     let odd = pairs.odd.clone();
-    let mut ordered = along_the_line(recipe.blended, pairs).into_iter();
+    let mut ordered = along_the_line(recipe.arrangement, pairs).into_iter();
     let count = i64::try_from(ordered.len()).unwrap_or(i64::MAX);
     let numbers = split(count, recipe.clusters).ok_or(NoBuild::LonePair)?;
     let mut clusters: Vec<Vec<Ball>> = Vec::new();
@@ -178,6 +182,14 @@ pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, N
         clusters.push(ordered.by_ref().take(take).flatten().collect());
     }
     let (line, kept) = keep_back(clusters, extras);
+    let (numbers_of, line): (Vec<usize>, Vec<Vec<Ball>>) =
+        by_hand(line, &recipe.hand).into_iter().unzip();
+    let numbers = if recipe.hand.is_empty() {
+        numbers
+    } else {
+        let of = |n: usize| line.iter().chain(&kept).filter(|c| c.len() == n).count();
+        [4, 6, 8].map(|n| i64::try_from(of(n)).unwrap_or(i64::MAX))
+    };
     let millimetres: Vec<Vec<f64>> = line
         .iter()
         .map(|c| c.iter().map(|b| mm(b.dmm)).collect())
@@ -185,60 +197,14 @@ pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, N
     let length = instant::length(&millimetres);
     Ok(Build {
         line,
+        numbers_of,
+        pitches_mm: millimetres.iter().map(|c| instant::pitch(c)).collect(),
         extras: kept,
         numbers,
         odd,
         tie_span_mm: length.tie_span,
         length_mm: length.tip_to_tip,
     })
-}
-
-/// All pairs in the order in which they are dealt into clusters.
-fn along_the_line(blended: bool, pairs: Pairs) -> Vec<[Ball; 2]> {
-    let lists: Vec<Vec<[Ball; 2]>> = pairs.of_one.iter().map(|list| dealt(list)).collect();
-    let mut ordered: Vec<[Ball; 2]> = if blended {
-        let counts: Vec<i64> = lists
-            .iter()
-            .map(|l| i64::try_from(l.len()).unwrap_or(i64::MAX))
-            .collect();
-        let mut lists: Vec<_> = lists.into_iter().map(Vec::into_iter).collect();
-        round_robin(&counts)
-            .into_iter()
-            .filter_map(|kind| lists[kind].next())
-            .collect()
-    } else {
-        lists.into_iter().flatten().collect()
-    };
-    ordered.extend(pairs.mixed);
-    ordered
-}
-
-/// A sorted list dealt so that every stretch of it holds all sizes: each time a [`stride`] further, round the end.
-fn dealt<T: Copy>(list: &[T]) -> Vec<T> {
-    let n = list.len();
-    let s = stride(n);
-    // from place to place, because place times stride may be more than 32 bits hold
-    std::iter::successors(Some(0), |at| Some((at + s) % n))
-        .take(n)
-        .map(|at| list[at])
-        .collect()
-}
-
-/// Nearest to the golden section of `n`, and from there the first that has no factor in common with it, so that each is met once.
-fn stride(n: usize) -> usize {
-    if n <= 2 {
-        return 1;
-    }
-    let mut s = (GOLDEN * n + 500) / 1000;
-    while common_factor(s, n) != 1 {
-        s += 1;
-    }
-    s
-}
-
-/// The greatest, by Euclid.
-fn common_factor(a: usize, b: usize) -> usize {
-    if b == 0 { a } else { common_factor(b, a % b) }
 }
 
 /// Takes the smallest clusters out of the line, the later of equal ones first; at least one stays.
@@ -270,41 +236,4 @@ fn keep_back(clusters: Vec<Vec<Ball>>, extras: i64) -> (Vec<Vec<Ball>>, Vec<Vec<
 /// Tenths of a millimetre as mm.
 pub fn mm(dmm: i64) -> f64 {
     whole(dmm) / 10.0
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn strides_worked_by_hand() {
-        // (618 x 23 + 500) / 1000 = 14; of 14: 9; of 10: 6 has a factor in common with 10, so 7; of 6: 4, so 5; of 20: 12, so 13
-        let by_hand = [
-            (1, 1),
-            (2, 1),
-            (3, 2),
-            (6, 5),
-            (10, 7),
-            (14, 9),
-            (20, 13),
-            (23, 14),
-        ];
-        for (n, s) in by_hand {
-            assert_eq!(stride(n), s, "{n}");
-        }
-        let ten: Vec<usize> = (0..10).collect();
-        assert_eq!(dealt(&ten), [0, 7, 4, 1, 8, 5, 2, 9, 6, 3]);
-        assert_eq!(dealt(&ten[..2]), [0, 1]);
-        assert_eq!(dealt(&ten[..0]), Vec::<usize>::new());
-    }
-
-    #[test]
-    fn dealing_loses_nothing() {
-        for n in (0..500).chain([99_999, 100_000]) {
-            let list: Vec<usize> = (0..n).collect();
-            let mut again = dealt(&list);
-            again.sort_unstable();
-            assert_eq!(again, list);
-        }
-    }
 }

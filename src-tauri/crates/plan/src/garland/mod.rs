@@ -3,9 +3,11 @@
 //! Recipe → number of clusters → balls by size and colour → pairs of one colour → clusters → order along the line → length.
 //! The number of clusters is the smallest whose line is as long as the path, by the instant rule.
 
+mod along;
 mod audit;
 mod balls;
 mod build;
+mod hand;
 mod plan;
 #[cfg(test)]
 mod tests;

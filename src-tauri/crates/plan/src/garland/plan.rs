@@ -4,20 +4,17 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use job::stock::Rules;
-use solve::curve::Curve;
-use solve::packing::instant;
 
 use super::balls::{Ball, Recipe};
 use super::build::{Build, mm};
 use crate::inflate::{litres, nearest, whole};
+use crate::route::Route;
 use crate::types::{
     Ball as PlanBall, BallCount, Card, CardPair, Cluster, GarlandPlan, LengthPart, Range,
 };
 
 /// Points of a path for drawing.
 const POINTS: u32 = 65;
-/// How far a drawn point may be off, as share of the length.
-const ACCURACY: f64 = 1e-6;
 
 /// What makes pairs alike: of both balls what they look like, as index into the palette, and the nominal size, large ones first.
 type PairKey = [(usize, Reverse<i64>); 2];
@@ -29,7 +26,7 @@ type CardKey = Vec<(PairKey, i64)>;
 pub fn garland_plan(
     recipe: &Recipe,
     build: &Build,
-    curve: Curve,
+    route: &Route,
     rules: &Rules,
     letter: &str,
 ) -> GarlandPlan {
@@ -38,8 +35,10 @@ pub fn garland_plan(
         .line
         .iter()
         .zip(&line)
-        .map(|(balls, card)| Cluster {
+        .zip(&build.numbers_of)
+        .map(|((balls, card), number)| Cluster {
             card: *card,
+            number: i64::try_from(*number).unwrap_or(i64::MAX),
             balls: balls.iter().map(|b| plan_ball(recipe, *b)).collect(),
         })
         .collect();
@@ -52,7 +51,7 @@ pub fn garland_plan(
     let hull = hull_litres(&build.line, rules);
     let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
     GarlandPlan {
-        path_mm: nearest(curve.length()),
+        path_mm: nearest(route.length),
         length_mm: nearest(build.length_mm),
         tie_span_mm: nearest(build.tie_span_mm),
         width_mm: width_mm(hull, build.length_mm),
@@ -67,12 +66,12 @@ pub fn garland_plan(
         cards,
         line,
         lengths: lengths(build, rules),
-        path: curve
-            .points(POINTS, ACCURACY)
+        path: route
+            .spread(POINTS)
             .into_iter()
-            .map(|[x, y]| [nearest(x), nearest(y)])
+            .map(|[x, y, _]| [nearest(x), nearest(y)])
             .collect(),
-        ties_mm: ties(build, curve.length()),
+        ties_mm: ties(build, route.length),
         clusters,
         packed: Vec::new(),
         range: Range::default(),
@@ -216,7 +215,7 @@ fn lengths(build: &Build, rules: &Rules) -> Vec<LengthPart> {
         .map(|run| {
             let n = each + usize::from(run < more);
             let part = &build.line[first..first + n];
-            let length: f64 = part.iter().map(|c| pitch_mm(c)).sum();
+            let length: f64 = build.pitches_mm[first..first + n].iter().sum();
             let hull = hull_litres(part, rules);
             let run = LengthPart {
                 first: u32::try_from(first).unwrap_or(u32::MAX),
@@ -231,10 +230,6 @@ fn lengths(build: &Build, rules: &Rules) -> Vec<LengthPart> {
         .collect()
 }
 
-fn pitch_mm(cluster: &[Ball]) -> f64 {
-    instant::pitch(&cluster.iter().map(|b| mm(b.dmm)).collect::<Vec<_>>())
-}
-
 /// Where the clusters are tied along the path: the first and last stand in by half their largest ball, the rest by their pitch;
 /// a line that is longer or shorter than the path is laid out evenly over it.
 fn ties(build: &Build, path_mm: f64) -> Vec<i64> {
@@ -247,10 +242,10 @@ fn ties(build: &Build, path_mm: f64) -> Vec<i64> {
         c.iter().map(|b| mm(b.dmm)).fold(0.0, f64::max) / 2.0
     });
     let mut ties = Vec::new();
-    for (i, cluster) in build.line.iter().enumerate() {
-        if i > 0 {
-            at += (pitch_mm(&build.line[i - 1]) + pitch_mm(cluster)) / 2.0;
-        }
+    let mut before: Option<f64> = None;
+    for pitch in &build.pitches_mm {
+        at += before.map_or(0.0, |b| (b + pitch) / 2.0);
+        before = Some(*pitch);
         ties.push(nearest(at * stretch));
     }
     ties

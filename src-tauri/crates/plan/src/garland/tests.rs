@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use job::piece::{Arrangement, Garland, Odd, Shade, Size};
 use job::stock::Rules;
 use proptest::prelude::*;
-use solve::curve::Curve;
 
 use super::build::{NEAR_MM, build, estimate};
 use super::{Build, NoBuild, Recipe, audit, fit, from_pairs, garland_plan};
+use crate::route::Route;
 use crate::types::GarlandPlan;
 
 /// Sizes as (nominal, share, from, to), shares of the colours c0, c1 and so on, shares of quads, sixes, eights.
@@ -47,7 +47,11 @@ fn plan_of(recipe: &Recipe, build: &Build, length: f64) -> GarlandPlan {
     garland_plan(
         recipe,
         build,
-        Curve::Straight { length },
+        &Route {
+            length,
+            points: vec![[0.0; 3], [length, 0.0, 0.0]],
+            closed: false,
+        },
         &Rules::default(),
         "A",
     )

@@ -1,7 +1,7 @@
 //! Jobs with all kinds of pieces: sums over all lists, findings, absurd numbers.
 
 use super::*;
-use job::piece::{Arrangement, Chain, Frame, Odd, Shade, Size};
+use job::piece::{Arrangement, Chain, Frame, Garland, Odd, Shade, Shape, Size};
 use job::stock::Colour;
 use job::{Edit, Severity};
 use proptest::prelude::*;
