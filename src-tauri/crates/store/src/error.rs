@@ -60,6 +60,8 @@ pub enum StoreError {
     SameDevice,
     /// Photos cannot be kept or read here; the text says why.
     Photos(String),
+    /// There is no such photo on this device: its hash or the name of its file.
+    PhotoMissing(String),
 }
 
 impl StoreError {
@@ -91,6 +93,7 @@ impl StoreError {
             StoreError::AnotherJob(_) => "another_job",
             StoreError::SameDevice => "same_device",
             StoreError::Photos(_) => "photos",
+            StoreError::PhotoMissing(_) => "photo_missing",
         }
     }
 
@@ -118,6 +121,9 @@ impl StoreError {
                 "Nothing was changed. Copy the job under a new name on the other device, then export the copy."
             }
             "not_a_photo" => "Choose a JPEG or PNG picture.",
+            "photo_missing" => {
+                "Open the job file from the device that has the photo, or take the photo again."
+            }
             "photos" => "Check that the disk can be written to, then try again.",
             _ => "",
         }
@@ -207,6 +213,7 @@ impl fmt::Display for StoreError {
                 "Two devices wrote under the same id, probably after the data folder was copied by hand."
             ),
             StoreError::Photos(why) => write!(f, "The photo could not be kept or read: {why}."),
+            StoreError::PhotoMissing(_) => write!(f, "This photo is not on this device."),
         }
     }
 }

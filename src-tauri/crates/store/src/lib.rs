@@ -18,6 +18,7 @@ mod merge;
 mod migrate;
 mod open;
 mod order;
+mod photo_errands;
 mod photos;
 mod rows;
 mod sharing;
@@ -32,6 +33,7 @@ pub use error::StoreError;
 pub use jobfile::{About, JobFile};
 pub use merge::Conflict;
 pub use open::{open_file, open_in_pool};
+pub use photo_errands::{Errands, PhotoErrands};
 #[cfg(not(target_family = "wasm"))]
 pub use photos::PhotoFolder;
 pub use photos::{Photo, PhotoPlace};

@@ -1,6 +1,6 @@
 //! Photos: files beside the database, named by the hash of their bytes. The file is there before its row is.
 
-use rusqlite::{Connection, params};
+use rusqlite::{Connection, OptionalExtension, Row, params};
 use sha2::{Digest, Sha256};
 
 use crate::document::Kind;
@@ -12,10 +12,11 @@ pub const LARGEST_PHOTO: usize = 24 << 20;
 
 /// Where the files of photos are kept. Each host has its own.
 pub trait PhotoPlace: MaybeSend {
-    /// Writes a file so that it is there whole after a crash, or not at all.
-    fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), StoreError>;
-    /// Reads a file; none if there is none.
-    fn read(&mut self, name: &str) -> Result<Option<Vec<u8>>, StoreError>;
+    /// Writes files, so that each is there whole after a crash, or not at all. A file is named by its content: one
+    /// that is there already may be left as it is.
+    fn write(&mut self, files: &[(String, &[u8])]) -> Result<(), StoreError>;
+    /// Reads files, in the order of their names here; none for one that is not there.
+    fn read(&mut self, names: &[String]) -> Result<Vec<Option<Vec<u8>>>, StoreError>;
     /// Removes a file; it is no error if there is none.
     fn remove(&mut self, name: &str) -> Result<(), StoreError>;
 }
@@ -96,9 +97,33 @@ impl Store {
             return Err(StoreError::NoSuchJob(id.into()));
         }
         let photo = Photo::of(bytes, now_ms)?;
-        self.photo_place()?.write(&photo.file(), bytes)?;
+        self.photo_place()?.write(&[(photo.file(), bytes)])?;
         insert(&self.conn, id, &photo)?;
         Ok(photo)
+    }
+
+    /// Gives a job the photos of another one, before it is made as a copy: a row without a job does no harm, a job that
+    /// names a photo without a row would lose it.
+    pub fn share_photos(&mut self, from: &str, to: &str) -> Result<(), StoreError> {
+        self.conn
+            .prepare_cached(
+                "INSERT OR IGNORE INTO photo (job, hash, mime, bytes, added_ms) \
+                 SELECT ?2, hash, mime, bytes, added_ms FROM photo WHERE job = ?1",
+            )?
+            .execute([from, to])?;
+        Ok(())
+    }
+
+    /// A photo by its hash, whichever job has it; none if no job has.
+    pub fn find_photo(&self, hash: &str) -> Result<Option<Photo>, StoreError> {
+        let found = self
+            .conn
+            .prepare_cached(
+                "SELECT hash, mime, bytes, added_ms FROM photo WHERE hash = ?1 ORDER BY job LIMIT 1",
+            )?
+            .query_row([hash], of_row)
+            .optional()?;
+        Ok(found)
     }
 
     /// The photos of a job.
@@ -109,14 +134,34 @@ impl Store {
     /// The bytes of a photo. They are compared with its name, so that a damaged file does not pass for the photo.
     pub fn photo(&mut self, photo: &Photo) -> Result<Vec<u8>, StoreError> {
         let name = photo.file();
-        let bytes = self
-            .photo_place()?
-            .read(&name)?
-            .ok_or_else(|| StoreError::Photos("its file is missing".into()))?;
-        match Photo::of(&bytes, photo.added_ms) {
-            Ok(read) if read.hash == photo.hash => Ok(bytes),
-            _ => Err(StoreError::WrongPhoto(name)),
+        let read = self.photo_place()?.read(std::slice::from_ref(&name))?;
+        let bytes = read
+            .into_iter()
+            .next()
+            .flatten()
+            .ok_or_else(|| StoreError::PhotoMissing(name.clone()))?;
+        if is_of(&bytes, photo) {
+            Ok(bytes)
+        } else {
+            Err(StoreError::WrongPhoto(name))
         }
+    }
+
+    /// Those of the photos whose file is there and sound, with their bytes.
+    pub(crate) fn sound_photos(
+        &mut self,
+        photos: Vec<Photo>,
+    ) -> Result<Vec<(Photo, Vec<u8>)>, StoreError> {
+        if photos.is_empty() {
+            return Ok(Vec::new());
+        }
+        let names: Vec<String> = photos.iter().map(Photo::file).collect();
+        let read = self.photo_place()?.read(&names)?;
+        let there = photos.into_iter().zip(read);
+        Ok(there
+            .filter_map(|(photo, bytes)| Some((photo, bytes?)))
+            .filter(|(photo, bytes)| is_of(bytes, photo))
+            .collect())
     }
 
     /// Takes a photo off a job. Its file goes when no other job has it.
@@ -142,16 +187,23 @@ pub fn list(conn: &Connection, job: &str) -> Result<Vec<Photo>, StoreError> {
         .prepare_cached(
             "SELECT hash, mime, bytes, added_ms FROM photo WHERE job = ?1 ORDER BY hash",
         )?
-        .query_map([job], |row| {
-            Ok(Photo {
-                hash: row.get(0)?,
-                mime: row.get(1)?,
-                bytes: row.get(2)?,
-                added_ms: row.get(3)?,
-            })
-        })?
+        .query_map([job], of_row)?
         .collect::<Result<_, _>>()?;
     Ok(photos)
+}
+
+fn of_row(row: &Row<'_>) -> rusqlite::Result<Photo> {
+    Ok(Photo {
+        hash: row.get(0)?,
+        mime: row.get(1)?,
+        bytes: row.get(2)?,
+        added_ms: row.get(3)?,
+    })
+}
+
+/// Whether the bytes are those of the photo.
+fn is_of(bytes: &[u8], photo: &Photo) -> bool {
+    Photo::of(bytes, photo.added_ms).is_ok_and(|read| read.hash == photo.hash)
 }
 
 /// Writes the row of a photo whose file is there. One that the job has already keeps its date.
@@ -191,11 +243,8 @@ impl PhotoFolder {
         std::fs::create_dir_all(folder).map_err(unkept)?;
         Ok(PhotoFolder(folder.into()))
     }
-}
 
-#[cfg(not(target_family = "wasm"))]
-impl PhotoPlace for PhotoFolder {
-    fn write(&mut self, name: &str, bytes: &[u8]) -> Result<(), StoreError> {
+    fn write_one(&self, name: &str, bytes: &[u8]) -> Result<(), StoreError> {
         use std::fs::{self, File};
         use std::io::Write;
 
@@ -216,13 +265,23 @@ impl PhotoPlace for PhotoFolder {
             unkept(error)
         })
     }
+}
 
-    fn read(&mut self, name: &str) -> Result<Option<Vec<u8>>, StoreError> {
-        match std::fs::read(self.0.join(name)) {
+#[cfg(not(target_family = "wasm"))]
+impl PhotoPlace for PhotoFolder {
+    fn write(&mut self, files: &[(String, &[u8])]) -> Result<(), StoreError> {
+        files
+            .iter()
+            .try_for_each(|(name, bytes)| self.write_one(name, bytes))
+    }
+
+    fn read(&mut self, names: &[String]) -> Result<Vec<Option<Vec<u8>>>, StoreError> {
+        let read = |name: &String| match std::fs::read(self.0.join(name)) {
             Ok(bytes) => Ok(Some(bytes)),
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => Ok(None),
             Err(error) => Err(unkept(error)),
-        }
+        };
+        names.iter().map(read).collect()
     }
 
     fn remove(&mut self, name: &str) -> Result<(), StoreError> {

@@ -1,5 +1,7 @@
 //! Jobs that travel: written to a file, read from one, merged.
 
+use std::collections::BTreeSet;
+
 use automerge::Automerge;
 use serde_json::{Map, Value};
 
@@ -37,6 +39,8 @@ pub struct CameIn {
 
 impl Store {
     /// The job as a file for another device. A crew copy leaves out client and money. The same job gives the same bytes.
+    /// The photos that it names go with it; one whose file is missing or damaged here is left out, so that the job can
+    /// travel without it.
     pub fn export_job(&mut self, id: &str, crew_copy: bool) -> Result<Vec<u8>, StoreError> {
         let job = self
             .opened(Kind::Job, id)?
@@ -46,11 +50,13 @@ impl Store {
         } else {
             self.opened(Kind::Private, id)?
         };
-        let photos = self
-            .photos(id)?
-            .into_iter()
-            .map(|photo| self.photo(&photo).map(|bytes| (photo, bytes)))
-            .collect::<Result<_, _>>()?;
+        let mut texts = BTreeSet::new();
+        for document in [Some(&job), private.as_ref()].into_iter().flatten() {
+            collect_texts(&document.value, &mut texts);
+        }
+        let mut photos = self.photos(id)?;
+        photos.retain(|photo| texts.contains(photo.hash.as_str()));
+        let photos = self.sound_photos(photos)?;
         JobFile {
             about: About {
                 app: concat!("Airwright ", env!("CARGO_PKG_VERSION")).into(),
@@ -117,13 +123,20 @@ impl Store {
 
         let had = self.photos(id)?;
         let mut new_photos = Vec::new();
-        if !theirs_is_late {
-            for (photo, bytes) in &file.photos {
-                if !had.iter().any(|had| had.hash == photo.hash) {
-                    self.photo_place()?.write(&photo.file(), bytes)?;
-                    new_photos.push(photo.clone());
-                }
-            }
+        if !theirs_is_late && !file.photos.is_empty() {
+            // also those that are known here: their file may be missing, as it is after a backup came in
+            let files: Vec<(String, &[u8])> = file
+                .photos
+                .iter()
+                .map(|(photo, bytes)| (photo.file(), bytes.as_slice()))
+                .collect();
+            self.photo_place()?.write(&files)?;
+            let arrived = file.photos.iter().map(|(photo, _)| photo);
+            new_photos.extend(
+                arrived
+                    .filter(|photo| !had.iter().any(|had| had.hash == photo.hash))
+                    .cloned(),
+            );
         }
         let rows = new_photos.clone();
         let arrived = new_photos.len();
@@ -218,6 +231,20 @@ impl Store {
             client_erased,
             state,
         })
+    }
+}
+
+/// Every text in a value: a document names a photo by its hash, in whatever field.
+fn collect_texts<'a>(value: &'a Value, texts: &mut BTreeSet<&'a str>) {
+    match value {
+        Value::String(text) => {
+            texts.insert(text);
+        }
+        Value::Array(items) => items.iter().for_each(|item| collect_texts(item, texts)),
+        Value::Object(fields) => fields
+            .values()
+            .for_each(|field| collect_texts(field, texts)),
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }
 }
 

@@ -1,4 +1,4 @@
-//! Job files and photos: the same bytes for the same job, and every bad file refused by its own code.
+//! Job files: the same bytes for the same job, and every bad file refused by its own code.
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
 mod common;
@@ -8,7 +8,7 @@ use std::io::{Cursor, Read, Write};
 use common::*;
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
-use store::{JobFile, PhotoFolder, Store, StoreError};
+use store::{JobFile, Store};
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipArchive, ZipWriter};
 
@@ -253,107 +253,6 @@ fn changed_bytes_anywhere_never_change_the_store() {
         assert_eq!(store.job("j").unwrap().value, before.value, "byte {at}");
     }
     assert!(refused > good.len() / 7 / 2, "only {refused} refused");
-}
-
-struct Place(std::path::PathBuf);
-
-impl Place {
-    fn new(name: &str) -> Place {
-        Place(std::env::temp_dir().join(format!("airwright-{name}-{}", std::process::id())))
-    }
-
-    fn files(&self) -> Vec<String> {
-        let mut names: Vec<String> = std::fs::read_dir(&self.0)
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-            .collect();
-        names.sort();
-        names
-    }
-}
-
-impl Drop for Place {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
-
-#[test]
-fn photos_are_files_that_travel_and_go_with_the_client() {
-    let (here, there) = (Place::new("photos-a"), Place::new("photos-b"));
-    let mut a = with_job();
-    assert_eq!(
-        a.add_photo("j", &jpeg(1), NOW).unwrap_err().code(),
-        "photos"
-    );
-    a.keep_photos_in(Box::new(PhotoFolder::open(&here.0).unwrap()));
-    let photo = a.add_photo("j", &jpeg(1), NOW).unwrap();
-    a.add_photo("j", &jpeg(1), NOW + 9).unwrap();
-    assert_eq!(
-        a.photos("j").unwrap(),
-        std::slice::from_ref(&photo),
-        "the same photo twice is one"
-    );
-    // SHA-256 of these bytes by sha256sum of coreutils
-    assert_eq!(
-        photo.hash,
-        "7dbbd7c208b2e772e1f9ce61c38d29f273272f18c06e856620a6c95cce57f09c"
-    );
-    assert_eq!(here.files(), [photo.file()]);
-    assert_eq!(a.photo(&photo).unwrap(), jpeg(1));
-    assert_eq!(
-        a.add_photo("nobody", &jpeg(1), NOW).unwrap_err().code(),
-        "no_such_job"
-    );
-    assert_eq!(
-        a.add_photo("j", b"GIF89a", NOW).unwrap_err().code(),
-        "not_a_photo"
-    );
-
-    // another job with the same photo keeps the file
-    a.create_job("k", &job_value("Second"), None, strict)
-        .unwrap();
-    a.add_photo("k", &jpeg(1), NOW).unwrap();
-    a.remove_photo("k", &photo).unwrap();
-    assert_eq!(here.files().len(), 1);
-
-    let file = a.export_job("j", true).unwrap();
-    let mut b = memory();
-    assert_eq!(
-        b.open_job_file(&file, NOW, strict).unwrap_err().code(),
-        "photos"
-    );
-    assert_eq!(b.job("j").unwrap_err().code(), "no_such_job");
-    b.keep_photos_in(Box::new(PhotoFolder::open(&there.0).unwrap()));
-    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().photos, 1);
-    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().photos, 0);
-    assert_eq!(b.photo(&photo).unwrap(), jpeg(1));
-
-    // a photo that was changed on disk does not pass for itself
-    std::fs::write(there.0.join(photo.file()), jpeg(2)).unwrap();
-    assert_eq!(b.photo(&photo).unwrap_err().code(), "wrong_photo");
-
-    let before = a.export_job("j", false).unwrap();
-    a.erase_client("j", NOW, strict).unwrap();
-    assert!(here.files().is_empty() && a.photos("j").unwrap().is_empty());
-    let came = a.open_job_file(&before, NOW, strict).unwrap();
-    assert_eq!((came.photos, came.client_erased), (0, true));
-    assert!(here.files().is_empty());
-}
-
-#[test]
-fn a_file_that_is_refused_leaves_no_photos_behind() {
-    let (here, there) = (Place::new("photos-c"), Place::new("photos-d"));
-    let mut a = with_job();
-    a.keep_photos_in(Box::new(PhotoFolder::open(&here.0).unwrap()));
-    a.add_photo("j", &jpeg(3), NOW).unwrap();
-    let file = a.export_job("j", false).unwrap();
-    let mut b = memory();
-    b.keep_photos_in(Box::new(PhotoFolder::open(&there.0).unwrap()));
-    let refuse = |_: &store::State| -> Result<store::Summary, String> { Err("no".into()) };
-    let error: StoreError = b.open_job_file(&file, NOW, refuse).unwrap_err();
-    assert_eq!(error.code(), "refused");
-    assert_eq!(there.files(), [""; 0]);
 }
 
 #[test]
