@@ -14,6 +14,7 @@ pub mod pieces;
 pub mod price;
 pub mod route;
 pub mod safety;
+pub mod scene;
 pub mod spread;
 pub mod steps;
 pub mod stock_length;

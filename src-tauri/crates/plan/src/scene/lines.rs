@@ -1,0 +1,287 @@
+//! What hangs along a line: garlands and chains.
+
+use job::piece::{FrameForm, Mount, Piece, Shape};
+use solve::curve::Curve;
+
+use super::place::{Place, within};
+use super::{BallKind, LINE_SRGB, SceneBall, SceneTube, Set, TubeKind};
+use crate::types::{ChainPlan, GarlandPlan};
+
+/// Half the thickness of the line, dmm.
+const LINE_R: i64 = 15;
+/// Turn from cluster to cluster where they were not packed: the golden angle, so that no rows form.
+const TURN: f64 = 2.399_963_229_728_653;
+/// A ball of a cluster that was not packed stands off the line by this share of what a ring of rigid balls would need: balloons press
+/// into each other, and the next clusters push into the gaps.
+const NESTLE: f64 = 0.86;
+/// Chains alike hang so far below each other, dmm, and so many at most are shown.
+const CHAIN_STEP: i64 = 2600;
+const MOST_CHAINS: i64 = 8;
+/// Most links that are shown of one chain.
+const MOST_LINKS: usize = 2000;
+/// Balls and line stand this far before the frame's middle, dmm: they are tied to its front.
+const BEFORE: i64 = 300;
+/// What hangs low is raised so that its lowest point is this far above the floor, mm.
+const CLEAR_MM: i64 = 900;
+
+/// How high a hanging piece that says no height is shown, dmm: as its mount usually stands. Common practice, no source.
+pub fn hanging(piece: &Piece, of_frame_mm: i64, path: &[[i64; 2]]) -> i64 {
+    if piece.y_mm != 0 {
+        return 0;
+    }
+    let usual = match piece.mount {
+        _ if of_frame_mm > 0 => of_frame_mm,
+        Mount::StairRail => 950,
+        Mount::CeilingPoints => 2700,
+        Mount::Grid | Mount::Backdrop => 1900,
+        Mount::Frame | Mount::WallHooks | Mount::Newer => 2100,
+    };
+    let lowest = path.iter().map(|p| within(p[1])).min().unwrap_or(0);
+    usual.max(CLEAR_MM - lowest) * 10
+}
+
+impl Set<'_> {
+    /// Its own place, or that of the frame it hangs on, whose middle it shares.
+    pub fn place_of_garland(&self, piece: &Piece, garland: &GarlandPlan) -> Place {
+        let stands = matches!(
+            piece.garland.shape,
+            Shape::Arch | Shape::Hoop | Shape::Drawn | Shape::Stair
+        );
+        let frame = self.job.pieces.get(&piece.on).filter(|f| !f.gone);
+        let counted = self.plan.pieces.iter().find(|p| p.piece == piece.on);
+        let Some((frame, measures)) = frame.zip(counted.and_then(|c| c.frame.as_ref())) else {
+            let place = Place::of(piece);
+            return if stands {
+                place
+            } else {
+                place.raised(hanging(piece, 0, &garland.path))
+            };
+        };
+        let xs = || garland.path.iter().map(|p| within(p[0]));
+        let middle = (xs().min().unwrap_or(0) + xs().max().unwrap_or(0)) / 2;
+        let x = (within(measures.width_mm) / 2 - middle + within(piece.x_mm)) * 10;
+        let up = match frame.frame.form {
+            _ if stands => within(piece.y_mm) * 10,
+            FrameForm::Rail => within(measures.height_mm.max(CLEAR_MM)) * 10,
+            _ => {
+                within(piece.y_mm) * 10 + hanging(piece, within(measures.height_mm), &garland.path)
+            }
+        };
+        Place::of(frame).shifted([x, up, BEFORE + within(piece.z_mm) * 10])
+    }
+
+    /// The path of the arch that hangs on a frame, in the frame's own measure, dmm.
+    pub fn arch_on(&self, frame: &str) -> Option<Vec<[i64; 2]>> {
+        let width = self
+            .plan
+            .pieces
+            .iter()
+            .find(|p| p.piece == frame)?
+            .frame
+            .as_ref()?
+            .width_mm;
+        let carried = self.plan.pieces.iter().filter(|p| {
+            self.job.pieces.get(&p.piece).is_some_and(|j| {
+                j.on == frame && matches!(j.garland.shape, Shape::Arch | Shape::Hoop)
+            })
+        });
+        let path = &carried.filter_map(|p| p.garland.as_ref()).next()?.path;
+        let xs = || path.iter().map(|p| within(p[0]));
+        let shift = within(width) / 2 - (xs().min()? + xs().max()?) / 2;
+        Some(
+            path.iter()
+                .map(|p| [(within(p[0]) + shift) * 10, within(p[1]) * 10])
+                .collect(),
+        )
+    }
+
+    /// The balls of the line where they were packed, or in rings about their ties; fillers; the line itself.
+    pub fn garland(&mut self, id: &str, garland: &GarlandPlan, place: &Place) {
+        let balls: usize = garland.clusters.iter().map(|c| c.balls.len()).sum();
+        let packed = garland.packed.len() == balls;
+        let path = Walk::of(&garland.path);
+        let mut first = 0;
+        for (n, cluster) in garland.clusters.iter().enumerate() {
+            let here = first;
+            first += cluster.balls.len();
+            if n % self.stride != 0 {
+                continue;
+            }
+            let tie = garland
+                .ties_mm
+                .get(n)
+                .map_or(0.0, |t| within(*t) as f64 * 10.0);
+            let radii: Vec<f64> = cluster
+                .balls
+                .iter()
+                .map(|b| radius(b.blown_dmm) as f64)
+                .collect();
+            let ring = if packed {
+                Vec::new()
+            } else {
+                ring(&radii, TURN * n as f64)
+            };
+            let (at, along) = path.at(tie);
+            for (k, ball) in cluster.balls.iter().enumerate() {
+                let spot = garland.packed.get(here + k).filter(|_| packed);
+                let (point, r) = match spot {
+                    Some(spot) => (spot.at, spot.r),
+                    None => (about(at, along, ring[k]), radius(ball.blown_dmm)),
+                };
+                self.scene.balls.push(SceneBall {
+                    at: place.put(point),
+                    r,
+                    colour: ball.colour.clone(),
+                    piece: id.into(),
+                    cluster: i64::try_from(n).unwrap_or(i64::MAX),
+                    kind: BallKind::Line,
+                });
+            }
+        }
+        for filler in &garland.fillers_at {
+            self.scene.balls.push(SceneBall {
+                at: place.put(filler.at),
+                r: filler.r,
+                colour: filler.colour.clone(),
+                piece: id.into(),
+                cluster: i64::from(filler.cluster),
+                kind: BallKind::Filler,
+            });
+        }
+        for two in garland.path.windows(2) {
+            let [a, b] = [two[0], two[1]].map(|p| [within(p[0]) * 10, within(p[1]) * 10, 0]);
+            self.scene.tubes.push(SceneTube {
+                from: place.put(a),
+                to: place.put(b),
+                r: LINE_R,
+                what: TubeKind::Line,
+                srgb: LINE_SRGB.into(),
+                piece: id.into(),
+            });
+        }
+    }
+
+    /// Chains alike below each other; links tail to tail along the curve.
+    pub fn chain(&mut self, id: &str, chain: &ChainPlan, place: &Place) {
+        let path = Walk::of(&chain.path);
+        let links = chain.colours.len().min(MOST_LINKS);
+        let pitch = path.length / links.max(1) as f64;
+        for row in 0..chain.count.clamp(0, MOST_CHAINS) {
+            for (n, colour) in chain.colours.iter().take(links).enumerate() {
+                let (at, _) = path.at(pitch * (n as f64 + 0.5));
+                let point = [
+                    at[0].round() as i64,
+                    at[1].round() as i64 - row * CHAIN_STEP,
+                    0,
+                ];
+                self.scene.balls.push(SceneBall {
+                    at: place.put(point),
+                    r: (pitch * 0.49).round() as i64,
+                    colour: colour.clone(),
+                    piece: id.into(),
+                    cluster: -1,
+                    kind: BallKind::Link,
+                });
+            }
+        }
+    }
+}
+
+fn radius(blown_dmm: i64) -> i64 {
+    blown_dmm.clamp(10, 20_000) / 2
+}
+
+/// Where the balls of a cluster stand about a tie that was not packed: along the line, and across it twice, dmm.
+fn ring(radii: &[f64], turn: f64) -> Vec<[f64; 3]> {
+    let whole: f64 = radii.iter().sum();
+    let mut angle = turn;
+    radii
+        .iter()
+        .enumerate()
+        .map(|(n, r)| {
+            // each takes as much of the turn as it is wide
+            let share = std::f64::consts::PI * r / whole.max(1.0);
+            angle += share;
+            let off = NESTLE * r / libm::sin(share.clamp(0.35, std::f64::consts::FRAC_PI_2));
+            let spot = [
+                if n % 2 == 0 { 0.22 * r } else { -0.22 * r },
+                off * libm::cos(angle),
+                off * libm::sin(angle),
+            ];
+            angle += share;
+            spot
+        })
+        .collect()
+}
+
+/// A point about a point of the line.
+fn about(at: [f64; 2], along: [f64; 2], spot: [f64; 3]) -> [i64; 3] {
+    let [a, across, front] = spot;
+    [
+        at[0] + along[0] * a - along[1] * across,
+        at[1] + along[1] * a + along[0] * across,
+        front,
+    ]
+    .map(|v| v.round() as i64)
+}
+
+/// A line through points, walked by length, dmm.
+struct Walk {
+    points: Vec<[f64; 2]>,
+    /// Way to each point.
+    ways: Vec<f64>,
+    length: f64,
+}
+
+impl Walk {
+    fn of(points: &[[i64; 2]]) -> Walk {
+        let points: Vec<[f64; 2]> = points
+            .iter()
+            .map(|p| p.map(|v| within(v) as f64 * 10.0))
+            .collect();
+        let mut ways = vec![0.0];
+        for two in points.windows(2) {
+            let (dx, dy) = (two[1][0] - two[0][0], two[1][1] - two[0][1]);
+            ways.push(ways[ways.len() - 1] + (dx * dx + dy * dy).sqrt());
+        }
+        let length = ways[ways.len() - 1];
+        Walk {
+            points,
+            ways,
+            length,
+        }
+    }
+
+    /// The point at a way from the first, and the direction there; beyond an end it goes straight on.
+    fn at(&self, way: f64) -> ([f64; 2], [f64; 2]) {
+        let last = self.points.len().saturating_sub(2);
+        let part = self
+            .ways
+            .partition_point(|w| *w <= way)
+            .saturating_sub(1)
+            .min(last);
+        let (Some(a), Some(b)) = (self.points.get(part), self.points.get(part + 1)) else {
+            return ([way, 0.0], [1.0, 0.0]);
+        };
+        let step = self.ways[part + 1] - self.ways[part];
+        if step <= 0.0 {
+            return (*a, [1.0, 0.0]);
+        }
+        let along = [(b[0] - a[0]) / step, (b[1] - a[1]) / step];
+        let left = way - self.ways[part];
+        ([a[0] + along[0] * left, a[1] + along[1] * left], along)
+    }
+}
+
+/// Points of a curve for the frame that follows it, dmm.
+pub fn bent(width_mm: i64, height_mm: i64) -> Vec<[i64; 2]> {
+    let curve = Curve::HalfEllipse {
+        span: within(width_mm) as f64 * 10.0,
+        rise: within(height_mm) as f64 * 10.0,
+    };
+    let points = curve.points(33, 1e-4);
+    points
+        .into_iter()
+        .map(|p| p.map(|v| v.round() as i64))
+        .collect()
+}

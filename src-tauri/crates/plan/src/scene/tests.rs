@@ -1,0 +1,197 @@
+use job::Job;
+use job::piece::{Frame, FrameForm, Garland, Piece, PieceKind, Shade, Shape, Size};
+
+use super::place::{Place, corners};
+use super::*;
+use crate::types::PackedBall;
+
+fn garland(shape: Shape) -> Piece {
+    let mut garland = Garland {
+        shape,
+        length_mm: 3000,
+        span_mm: 2600,
+        rise_mm: if shape == Shape::Arch { 2200 } else { 500 },
+        ..Garland::default()
+    };
+    garland.mix.insert("m".into(), Size::default());
+    let shade = Shade {
+        colour: "c".into(),
+        ..Shade::default()
+    };
+    garland.palette.insert("s".into(), shade);
+    Piece {
+        garland,
+        ..Piece::default()
+    }
+}
+
+fn job(pieces: Vec<(&str, Piece)>) -> Job {
+    let mut job = Job::default();
+    for (id, piece) in pieces {
+        job.pieces.insert(id.into(), piece);
+    }
+    job
+}
+
+fn gate() -> Piece {
+    Piece {
+        kind: PieceKind::Frame,
+        ..Piece::default()
+    }
+}
+
+fn of(job: &Job) -> Scene {
+    scene(job, &crate::plan(job, None))
+}
+
+// Elementary geometry: a quarter turn against the clock, seen from above with x right and z down, takes x to -z.
+#[test]
+fn a_turn_is_against_the_clock_from_above() {
+    let place = Place::of(&Piece {
+        x_mm: 100,
+        turn_deg: 90,
+        ..Piece::default()
+    });
+    assert_eq!(place.put([500, 70, 0]), [1000, 70, -500]);
+    assert_eq!(place.put([0, 0, 500]), [1500, 0, 0]);
+    let eighth = Place::of(&Piece {
+        turn_deg: 45,
+        ..Piece::default()
+    });
+    assert_eq!(eighth.put([10_000, 0, 0]), [7071, 0, -7071]);
+}
+
+// A box keeps its distance from corner to corner however it is turned.
+#[test]
+fn a_turned_box_keeps_its_diagonal() {
+    for turn_deg in [0, 30, 90, 211] {
+        let panel = ScenePanel {
+            low: [0, 0, 0],
+            high: [3000, 4000, 0],
+            turn_deg,
+            ..ScenePanel::default()
+        };
+        let all = corners(&panel);
+        let d: f64 = (0..3)
+            .map(|i| ((all[7][i] - all[0][i]) as f64).powi(2))
+            .sum();
+        assert!((d.sqrt() - 5000.0).abs() < 2.0, "{turn_deg}: {d}");
+    }
+}
+
+#[test]
+fn every_ball_of_the_line_is_shown_once_and_in_its_size() {
+    for shape in [Shape::Straight, Shape::Arch, Shape::Swag] {
+        let job = job(vec![("a", garland(shape))]);
+        let plan = crate::plan(&job, None);
+        let scene = scene(&job, &plan);
+        let counted = plan.pieces[0].garland.as_ref().unwrap();
+        let want: Vec<i64> = counted
+            .clusters
+            .iter()
+            .flat_map(|c| c.balls.iter().map(|b| b.blown_dmm / 2))
+            .collect();
+        let line = scene.balls.iter().filter(|b| b.kind == BallKind::Line);
+        let got: Vec<i64> = line.map(|b| b.r).collect();
+        assert_eq!(got.len(), want.len(), "{shape:?}");
+        assert!(scene.low[1] >= -3000, "{shape:?} lies under the floor");
+        for axis in 0..3 {
+            let least = scene.balls.iter().map(|b| b.at[axis] - b.r).min().unwrap();
+            assert!(scene.low[axis] <= least);
+        }
+    }
+}
+
+#[test]
+fn packed_balls_stand_where_they_were_packed() {
+    let job = job(vec![("a", garland(Shape::Arch))]);
+    let mut plan = crate::plan(&job, None);
+    let packed = plan.pieces[0].garland.as_mut().unwrap();
+    let count: usize = packed.clusters.iter().map(|c| c.balls.len()).sum();
+    packed.packed = (0..count)
+        .map(|n| PackedBall {
+            at: [n as i64, 2 * n as i64, 3 * n as i64],
+            r: 1000 + n as i64,
+        })
+        .collect();
+    let scene = scene(&job, &plan);
+    for (n, ball) in scene.balls.iter().take(count).enumerate() {
+        let n = n as i64;
+        assert_eq!((ball.at, ball.r), ([n, 2 * n, 3 * n], 1000 + n));
+    }
+}
+
+#[test]
+fn a_garland_on_a_frame_shares_its_place_and_its_middle() {
+    let frame = Piece {
+        x_mm: 5000,
+        z_mm: -700,
+        ..gate()
+    };
+    let hung = Piece {
+        on: "f".into(),
+        ..garland(Shape::Straight)
+    };
+    let scene = of(&job(vec![("a", hung), ("f", frame)]));
+    let line: Vec<&SceneTube> = scene
+        .tubes
+        .iter()
+        .filter(|t| t.what == TubeKind::Line)
+        .collect();
+    let (first, last) = (line[0].from, line[line.len() - 1].to);
+    // a frame of 2000 mm at 5000 mm has its middle at 6000 mm, and its bar at 2200 mm
+    assert_eq!(first[0] + last[0], 2 * 60_000);
+    assert_eq!(first[1], 22_000);
+    assert!(first[2] > -7000 && first[2] < -6000);
+}
+
+#[test]
+fn every_form_of_frame_stands_on_the_floor_in_its_measures() {
+    for form in [
+        FrameForm::Gate,
+        FrameForm::Arch,
+        FrameForm::Hoop,
+        FrameForm::Backdrop,
+        FrameForm::Rail,
+        FrameForm::Mesh,
+    ] {
+        let piece = Piece {
+            frame: Frame {
+                form,
+                ..Frame::default()
+            },
+            ..gate()
+        };
+        let scene = of(&job(vec![("f", piece)]));
+        // the default frame is 2000 by 2200 mm; half a tube or a plate stands out
+        let (wide, high) = (scene.high[0] - scene.low[0], scene.high[1]);
+        assert!((20_000..=23_100).contains(&wide), "{form:?} {wide}");
+        assert!((22_000..=22_500).contains(&high), "{form:?} {high}");
+        assert!((-500..=100).contains(&scene.low[1]), "{form:?}");
+    }
+}
+
+#[test]
+fn one_piece_alone_keeps_its_frame() {
+    let hung = Piece {
+        on: "f".into(),
+        ..garland(Shape::Arch)
+    };
+    let job = job(vec![
+        ("a", hung),
+        ("b", garland(Shape::Swag)),
+        ("f", gate()),
+    ]);
+    let all = of(&job);
+    let only = all.only(&job, "a");
+    assert!(only.balls.iter().all(|b| b.piece == "a") && !only.balls.is_empty());
+    assert!(only.tubes.iter().any(|t| t.piece == "f"));
+    assert!(only.tubes.iter().all(|t| t.piece != "b"));
+    assert_eq!(
+        of(&Job::default()),
+        Scene {
+            stride: 1,
+            ..Scene::default()
+        }
+    );
+}
