@@ -5,6 +5,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::UNIX_EPOCH;
 
 use desk::{Desk, Fault, Host};
+use store::PhotoFolder;
 
 /// The open desk, or why there is none.
 pub struct Data {
@@ -78,7 +79,9 @@ fn open(dir: &Path) -> Result<Open, Fault> {
         Err(TryLockError::Error(e)) => return Err(unusable(&e)),
     }
     let conn = store::open_file(&dir.join("airwright.db")).map_err(|e| unusable(&e))?;
-    let desk = Desk::open(conn, Host { now_ms })?;
+    let photos = PhotoFolder::open(&dir.join("photos")).map_err(|e| unusable(&e))?;
+    let mut desk = Desk::open(conn, Host { now_ms })?;
+    desk.keep_photos_in(Box::new(photos));
     Ok(Open { desk, _lock: lock })
 }
 

@@ -6,6 +6,7 @@ use std::time::UNIX_EPOCH;
 
 use desk::{Desk, Fault, Host};
 use serde_json::Value;
+use store::PhotoFolder;
 
 use crate::usage;
 
@@ -116,7 +117,10 @@ fn open(data: Option<&Path>) -> Result<(Desk, File), Fault> {
         Err(TryLockError::Error(e)) => return Err(on(&dir, &e)),
     }
     let conn = store::open_file(&dir.join("airwright.db")).map_err(|e| on(&dir, &e))?;
-    Ok((Desk::open(conn, Host { now_ms })?, lock))
+    let photos = PhotoFolder::open(&dir.join("photos")).map_err(|e| on(&dir, &e))?;
+    let mut desk = Desk::open(conn, Host { now_ms })?;
+    desk.keep_photos_in(Box::new(photos));
+    Ok((desk, lock))
 }
 
 fn on(path: &Path, e: &dyn std::fmt::Display) -> Fault {

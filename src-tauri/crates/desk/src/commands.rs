@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use crate::fault::{Fault, unknown};
 use crate::views::*;
-use crate::{Desk, books, compute, files, jobs};
+use crate::{Desk, books, compute, files, jobs, photos};
 
 /// Declares `name(Arguments) -> Answer = function;` in four groups.
 macro_rules! commands {
@@ -107,6 +107,10 @@ commands! {
         export_job(ExportJob) -> FileInfo = files::export_job;
         /// Adds the job of a file, or merges it, and says what came in.
         open_job_file(()) -> CameIn = files::open_job_file;
+        /// Keeps a JPEG or PNG picture for a job. The job names it by its hash.
+        add_photo(AddPhoto) -> PhotoAdded = photos::add;
+        /// A photo that is kept here.
+        photo(PhotoOf) -> PhotoInfo = photos::photo;
         /// The whole database as one file.
         backup(()) -> FileInfo = files::backup;
         /// Replaces everything by a backup, after checking it.

@@ -1,7 +1,7 @@
 //! Commands on jobs.
 
 use job::site::Tick;
-use job::{Book, Books, Job, Private};
+use job::{Book, Books, Edit, Job, Part, Private};
 use serde_json::Value;
 use store::{Changed, State};
 
@@ -84,11 +84,17 @@ pub(crate) fn copy(desk: &mut Desk, args: CopyJob) -> Result<JobView, Fault> {
         kept: Default::default(),
         ..old.job
     };
-    keep_new(desk, &job, old.private.as_ref())
+    let id = desk.store.new_id()?;
+    desk.store.share_photos(&args.id, &id)?;
+    keep(desk, &id, &job, old.private.as_ref())
 }
 
 fn keep_new(desk: &mut Desk, job: &Job, private: Option<&Private>) -> Result<JobView, Fault> {
     let id = desk.store.new_id()?;
+    keep(desk, &id, job, private)
+}
+
+fn keep(desk: &mut Desk, id: &str, job: &Job, private: Option<&Private>) -> Result<JobView, Fault> {
     let now_ms = desk.now_ms();
     let written = |e: serde_json::Error| {
         Fault::new(
@@ -102,10 +108,10 @@ fn keep_new(desk: &mut Desk, job: &Job, private: Option<&Private>) -> Result<Job
         .map(serde_json::to_value)
         .transpose()
         .map_err(written)?;
-    let state = desk.store.create_job(&id, &value, private.as_ref(), |_| {
-        Ok(summary(&id, job, now_ms))
+    let state = desk.store.create_job(id, &value, private.as_ref(), |_| {
+        Ok(summary(id, job, now_ms))
     })?;
-    view(desk, &id, &state)
+    view(desk, id, &state)
 }
 
 pub(crate) fn open(desk: &mut Desk, args: JobId) -> Result<JobView, Fault> {
@@ -214,6 +220,20 @@ fn turn(desk: &mut Desk, id: &str, back: bool) -> Result<Undone, Fault> {
 
 pub(crate) fn erase_client(desk: &mut Desk, args: JobId) -> Result<JobView, Fault> {
     let now_ms = desk.now_ms();
+    // the photos go with the client's data, so the job must not name one any more
+    let before = desk.store.job(&args.id)?;
+    if before.private.is_some() && !read(&before).job.venue.photo.is_empty() {
+        let edits = [Edit::Set {
+            part: Part::Job,
+            path: vec!["venue".into(), "photo".into()],
+            value: Value::from(""),
+        }];
+        let label = "Photograph removed";
+        desk.store
+            .edit_job(&args.id, &edits, label, now_ms, |state| {
+                accept(&args.id, state, &edits, now_ms)
+            })?;
+    }
     let state = desk.store.erase_client(&args.id, now_ms, |state| {
         accept(&args.id, state, &[], now_ms)
     })?;

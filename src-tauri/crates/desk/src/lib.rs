@@ -8,6 +8,7 @@ mod fault;
 mod files;
 mod jobs;
 mod names;
+mod photos;
 #[cfg(feature = "probe")]
 mod probe;
 #[cfg(test)]
@@ -15,7 +16,7 @@ mod typescript;
 pub mod views;
 
 use serde_json::Value;
-use store::Store;
+use store::{PhotoPlace, Store};
 
 pub use commands::needs_store;
 pub use fault::Fault;
@@ -39,6 +40,11 @@ impl Desk {
     pub fn open(conn: rusqlite::Connection, host: Host) -> Result<Desk, Fault> {
         let store = Store::open(conn)?;
         Ok(Desk { store, host })
+    }
+
+    /// Says where the files of photos are. Without it everything works but photos.
+    pub fn keep_photos_in(&mut self, place: Box<dyn PhotoPlace>) {
+        self.store.keep_photos_in(place);
     }
 
     pub(crate) fn now_ms(&self) -> i64 {

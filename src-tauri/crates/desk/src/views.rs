@@ -276,6 +276,36 @@ view! {
         pub other: String,
     }
 
+    /// A photo for a job.
+    pub struct AddPhoto {
+        /// The job.
+        pub job: String,
+    }
+
+    /// A photo that is on disk.
+    pub struct PhotoAdded {
+        /// What it is known by: the SHA-256 of its bytes, 64 hexadecimal digits.
+        pub hash: String,
+        /// Its width, px.
+        pub width: i64,
+        /// Its height, px.
+        pub height: i64,
+        /// Its length, bytes.
+        pub bytes: i64,
+    }
+
+    /// A photo by its hash.
+    pub struct PhotoOf {
+        /// What it is known by.
+        pub hash: String,
+    }
+
+    /// A photo, beside its bytes.
+    pub struct PhotoInfo {
+        /// `image/jpeg` or `image/png`.
+        pub mime: String,
+    }
+
     /// A job to plan.
     pub struct PlanJob {
         /// The job.

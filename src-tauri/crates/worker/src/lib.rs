@@ -6,10 +6,12 @@ use std::cell::RefCell;
 use desk::{Desk, Fault, Host};
 use serde_json::{Value, json};
 use sqlite_wasm_vfs::sahpool::{OpfsSAHPoolCfgBuilder, OpfsSAHPoolUtil, install};
+use store::PhotoErrands;
 use wasm_bindgen::prelude::*;
 
 thread_local! {
     static POOL: RefCell<Option<OpfsSAHPoolUtil>> = const { RefCell::new(None) };
+    static PHOTOS: PhotoErrands = PhotoErrands::default();
     static DESK: RefCell<Option<Desk>> = const { RefCell::new(None) };
 }
 
@@ -47,7 +49,9 @@ pub async fn open(dir: String, file: String) -> Result<(), JsValue> {
         }
     }
     let conn = store::open_in_pool(&file).map_err(js_error)?;
-    DESK.set(Some(Desk::open(conn, Host { now_ms }).map_err(js_error)?));
+    let mut desk = Desk::open(conn, Host { now_ms }).map_err(js_error)?;
+    desk.keep_photos_in(Box::new(PHOTOS.with(Clone::clone)));
+    DESK.set(Some(desk));
     Ok(())
 }
 
@@ -74,6 +78,38 @@ pub fn call(name: &str, args: &str) -> Result<String, JsValue> {
 #[wasm_bindgen]
 pub fn call_bytes(name: &str, args: &str, body: &[u8]) -> Result<Vec<u8>, JsValue> {
     with_desk(|desk| framed(read(args).and_then(|args| desk.call_bytes(name, args, body))))?
+}
+
+/// Store worker: what the last command left to do with the files of photos, as JSON:
+/// `{"write": [name, …], "read": [name, …], "remove": [name, …]}`. While something is to be written or read, its answer
+/// counts for nothing: the files are seen to, and it is asked again.
+#[wasm_bindgen]
+pub fn photo_errands() -> Result<String, JsValue> {
+    serde_json::to_string(&PHOTOS.with(PhotoErrands::due)).map_err(js_error)
+}
+
+/// Store worker: the bytes of a file that is to be written.
+#[wasm_bindgen]
+pub fn photo_bytes(name: &str) -> Option<Vec<u8>> {
+    PHOTOS.with(|photos| photos.bytes(name))
+}
+
+/// Store worker: the file is there, whole and flushed.
+#[wasm_bindgen]
+pub fn photo_written(name: &str) {
+    PHOTOS.with(|photos| photos.written(name));
+}
+
+/// Store worker: the file was read; nothing if there is none.
+#[wasm_bindgen]
+pub fn photo_fetched(name: &str, bytes: Option<Vec<u8>>) {
+    PHOTOS.with(|photos| photos.fetched(name, bytes));
+}
+
+/// Store worker: the command is done with, answered or given up.
+#[wasm_bindgen]
+pub fn photos_settled() {
+    PHOTOS.with(PhotoErrands::settle);
 }
 
 /// Plan worker: what needs no database, JSON in and out.

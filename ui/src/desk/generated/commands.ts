@@ -5,6 +5,10 @@ export interface ByteCommands {
   export_job: { args: ExportJob; answer: FileInfo };
   /** Adds the job of a file, or merges it, and says what came in. */
   open_job_file: { args: null; answer: CameIn };
+  /** Keeps a JPEG or PNG picture for a job. The job names it by its hash. */
+  add_photo: { args: AddPhoto; answer: PhotoAdded };
+  /** A photo that is kept here. */
+  photo: { args: PhotoOf; answer: PhotoInfo };
   /** The whole database as one file. */
   backup: { args: null; answer: FileInfo };
   /** Replaces everything by a backup, after checking it. */
@@ -86,6 +90,15 @@ zones: string,
  * This device, as ticks name it.
  */
 device: string, };
+
+/**
+ * A photo for a job.
+ */
+export type AddPhoto = { 
+/**
+ * The job.
+ */
+job: string, };
 
 /**
  * How the colours lie along the line.
@@ -2442,6 +2455,45 @@ export type Per = "metre" | "piece" | "cluster" | "job" | "newer";
  * When in the job.
  */
 export type Phase = "order" | "prepare" | "pack" | "load" | "install" | "hand_over" | "strike";
+
+/**
+ * A photo that is on disk.
+ */
+export type PhotoAdded = { 
+/**
+ * What it is known by: the SHA-256 of its bytes, 64 hexadecimal digits.
+ */
+hash: string, 
+/**
+ * Its width, px.
+ */
+width: number, 
+/**
+ * Its height, px.
+ */
+height: number, 
+/**
+ * Its length, bytes.
+ */
+bytes: number, };
+
+/**
+ * A photo, beside its bytes.
+ */
+export type PhotoInfo = { 
+/**
+ * `image/jpeg` or `image/png`.
+ */
+mime: string, };
+
+/**
+ * A photo by its hash.
+ */
+export type PhotoOf = { 
+/**
+ * What it is known by.
+ */
+hash: string, };
 
 /**
  * One thing to build.
