@@ -1,9 +1,31 @@
 //! Spheres in clusters along a line.
+//!
+//! Each cluster is placed as near to the one before as it goes ([`place`]), nestled while the last few are loose ([`window`]), then all
+//! are polished together with the gaps between ties as coordinates ([`polish`]).
 
+pub mod check;
+mod contacts;
+pub mod fill;
+mod foot;
 pub mod instant;
+mod length;
+pub mod measure;
 mod near;
+mod outline;
+pub mod path;
+mod place;
+mod polish;
+mod random;
+mod relax;
 pub mod rings;
+mod shape;
+mod sight;
+mod solver;
+mod state;
 pub mod types;
 pub mod volume;
+mod window;
 
+pub use shape::MOST_IN_CLUSTER;
+pub use solver::{extend, pack, pack_from_loose, pack_greedily, repack};
 pub use types::{Ball, Cluster, Effort, Obstacle, Packing, PathFault, Settings};

@@ -1,0 +1,147 @@
+//! One sweep of position-based dynamics: contacts, tethers with sliding ties, clearance to knot and line, obstacles, order of the ties.
+
+use glam::DVec3;
+
+use super::contacts::Pair;
+use super::path::{Frame, Path};
+use super::shape::{INNER, LINE};
+use super::state::{KNOT, State};
+use super::types::Obstacle;
+
+/// Clusters that may move: from one to before another.
+pub(super) type Loose = std::ops::Range<usize>;
+
+/// Where and among what the clusters are packed.
+#[derive(Clone, Copy)]
+pub(super) struct Scene<'a> {
+    pub(super) path: &'a Path,
+    pub(super) obstacles: &'a [Obstacle],
+    pub(super) softness: f64,
+}
+
+/// One sweep over the loose clusters; all others stand still. `frames` belong to the loose clusters' ties.
+pub(super) fn sweep(
+    state: &mut State,
+    frames: &mut [Frame],
+    pairs: &[Pair],
+    loose: &Loose,
+    scene: Scene<'_>,
+) {
+    press(state, pairs, loose);
+    let mut free_from = if loose.start > 0 {
+        state.t[loose.start - 1] + KNOT
+    } else {
+        f64::NEG_INFINITY
+    };
+    for c in loose.clone() {
+        let frame = &mut frames[c - loose.start];
+        let slid = hold(state, c, frame, scene);
+        let t = (state.t[c] + slid).max(free_from);
+        if t != state.t[c] {
+            state.t[c] = t;
+            *frame = scene.path.frame(t);
+        }
+        free_from = t + KNOT;
+    }
+}
+
+/// Spheres that are too deep in each other are moved apart, half each; those of frozen clusters do not move.
+fn press(state: &mut State, pairs: &[Pair], loose: &Loose) {
+    let (from, to) = (state.first[loose.start], state.first[loose.end]);
+    let x = &mut state.x;
+    for pair in pairs {
+        let (i, j) = (pair.i as usize, pair.j as usize);
+        let apart = x[j] - x[i];
+        let squared = apart.length_squared();
+        if squared < pair.contact * pair.contact && squared > 1e-12 {
+            let long = squared.sqrt();
+            let way = apart * ((pair.contact - long) / long);
+            match ((from..to).contains(&i), (from..to).contains(&j)) {
+                (true, true) => {
+                    x[i] -= way * 0.5;
+                    x[j] += way * 0.5;
+                }
+                (true, false) => x[i] -= way,
+                (false, true) => x[j] += way,
+                (false, false) => {}
+            }
+        }
+    }
+}
+
+/// Brings the spheres of a cluster within reach of its tie, off the line and out of obstacles. Answers how far the tie is pulled.
+fn hold(state: &mut State, cluster: usize, frame: &Frame, scene: Scene<'_>) -> f64 {
+    let range = state.of(cluster);
+    let weight = 1.0 / range.len().max(1) as f64;
+    let tie = state.t[cluster];
+    let straight = scene.path.is_straight();
+    let mut slid = 0.0;
+    for i in range {
+        let (reach, r) = (state.reach[i], state.r[i]);
+        let x = &mut state.x[i];
+        let from_tie = *x - frame.point;
+        let squared = from_tie.length_squared();
+        let inner = r * (1.0 - INNER);
+        if squared > reach * reach {
+            let long = squared.sqrt();
+            let way = from_tie / long;
+            let along = way.dot(frame.tangent);
+            // the sphere comes, and the tie slides after it with the weight of its share of the cluster
+            let pull = (long - reach) / (1.0 + weight * along * along);
+            *x -= way * pull;
+            slid += weight * along * pull;
+        } else if squared < inner * inner && squared > 1e-12 {
+            let long = squared.sqrt();
+            *x += from_tie * ((inner - long) / long);
+        }
+        let along = (*x - frame.point).dot(frame.tangent);
+        let line = if straight {
+            frame.point + frame.tangent * along
+        } else {
+            scene.path.point(tie + along)
+        };
+        let aside = *x - line;
+        let least = r * (1.0 - LINE);
+        let squared = aside.length_squared();
+        if squared < least * least && squared > 1e-12 {
+            let long = squared.sqrt();
+            *x += aside * ((least - long) / long);
+        }
+        for obstacle in scene.obstacles {
+            *x += out_of(obstacle, *x, r * (1.0 - scene.softness));
+        }
+    }
+    slid
+}
+
+/// The shortest way out of an obstacle for a sphere; nothing if it is outside.
+pub(super) fn out_of(obstacle: &Obstacle, x: DVec3, r: f64) -> DVec3 {
+    match obstacle {
+        Obstacle::HalfSpace { point, normal } => {
+            let deep = r - (x - *point).dot(*normal);
+            if deep > 0.0 {
+                *normal * deep
+            } else {
+                DVec3::ZERO
+            }
+        }
+        Obstacle::Capsule { from, to, radius } => {
+            let axis = *to - *from;
+            let long = axis.length_squared();
+            let share = if long > 0.0 {
+                ((x - *from).dot(axis) / long).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
+            let away = x - (*from + axis * share);
+            let least = r + radius;
+            let squared = away.length_squared();
+            if squared < least * least && squared > 1e-12 {
+                let long = squared.sqrt();
+                away * ((least - long) / long)
+            } else {
+                DVec3::ZERO
+            }
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! How the spheres of one cluster lie about its tie, before it meets its neighbours.
+
+use glam::DVec3;
+
+use super::random::Stream;
+use super::types::Settings;
+
+/// A sphere comes no nearer to its own tie than (1 − INNER) radii: a balloon does not swallow its knot.
+pub(super) const INNER: f64 = 0.10;
+/// The line passes a sphere at (1 − LINE) radii of its centre or more.
+pub(super) const LINE: f64 = 0.10;
+/// Sweeps until the spheres of a cluster have settled.
+const SWEEPS: u32 = 60;
+/// Two rings of a cluster of five and more start so far from their middle plane, radii.
+const ZIGZAG: f64 = 0.45;
+/// Each sweep flattens the cluster along the line by so much at first, and by nothing in the end.
+const SQUASH: f64 = 0.04;
+/// How much of a centre's excess over its reach a sweep takes back.
+const PULL: f64 = 0.7;
+/// Clusters have at most so many spheres.
+pub const MOST_IN_CLUSTER: usize = 12;
+
+/// Distance from tie to centre that n equal hard spheres round one point need, in radii: 1 / sin(half the angle between neighbours).
+/// 1 to 8: the best spherical codes (tetrahedron, octahedron, square antiprism; 7 from memory). From 9 on the line itself needs room:
+/// two rings about it, √(ρ² + (h/2)²) with ρ = 1 / sin(π/k) for k in the larger ring and the height h of the antiprism on it, as for
+/// 6 and 8, where this gives the same as the codes.
+pub const HARD_REACH: [f64; MOST_IN_CLUSTER] = [
+    1.0,
+    1.0,
+    1.154_700_5,
+    1.224_744_9,
+    1.414_213_6,
+    1.414_213_6,
+    1.591_493,
+    1.645_329,
+    1.902_113,
+    1.902_113,
+    2.175_328,
+    2.175_328,
+];
+
+/// How far each sphere's centre may be from the tie, m.
+pub(super) fn reaches(radii: &[f64], settings: &Settings) -> Vec<f64> {
+    let at = radii.len().clamp(1, MOST_IN_CLUSTER) - 1;
+    let hard = HARD_REACH[at] * (1.0 - settings.softness);
+    let reach = (1.0 + settings.neck).max(hard);
+    radii.iter().map(|r| r * reach).collect()
+}
+
+/// Places of the spheres: x along the line, y and z across it, the tie at 0. In a shuffled order round the line, or, if `in_order`,
+/// as they come, the first at angle 0.
+pub(super) fn shape(
+    radii: &[f64],
+    reach: &[f64],
+    settings: &Settings,
+    stream: &mut Stream,
+    in_order: bool,
+) -> Vec<DVec3> {
+    let n = radii.len();
+    let mut order: Vec<usize> = (0..n).collect();
+    if !in_order {
+        for i in (1..n).rev() {
+            let with = stream.below(i as u32 + 1) as usize;
+            order.swap(i, with);
+        }
+    }
+    let all: f64 = radii.iter().sum();
+    let mut places = vec![DVec3::ZERO; n];
+    // half the first one's share ahead, so that the first lies at angle 0
+    let mut share = order.first().map_or(0.0, |i| -0.5 * radii[*i]);
+    for (k, &i) in order.iter().enumerate() {
+        let angle = (share + 0.5 * radii[i]) / all * std::f64::consts::TAU;
+        share += radii[i];
+        let side = match (n >= 5, k % 2 == 0) {
+            (false, _) => 0.0,
+            (true, true) => ZIGZAG,
+            (true, false) => -ZIGZAG,
+        };
+        let jitter = 0.02 * (stream.unit() - 0.5);
+        let out = 0.9 * reach[i];
+        places[i] = DVec3::new(
+            (side + jitter) * radii[i],
+            libm::cos(angle) * out,
+            libm::sin(angle) * out,
+        );
+    }
+    settle(&mut places, radii, reach, settings);
+    places
+}
+
+/// Pushes the spheres apart, back within reach and off the line, in turn.
+fn settle(places: &mut [DVec3], radii: &[f64], reach: &[f64], settings: &Settings) {
+    let n = places.len();
+    for sweep in 0..SWEEPS {
+        let flat = 1.0 - SQUASH * (1.0 - f64::from(sweep) / f64::from(SWEEPS));
+        for i in 0..n {
+            places[i].x *= flat;
+            for j in i + 1..n {
+                let contact = (radii[i] + radii[j]) * (1.0 - settings.softness);
+                let apart = places[j] - places[i];
+                let squared = apart.length_squared();
+                if squared < contact * contact && squared > 1e-12 {
+                    let long = squared.sqrt();
+                    let push = apart * (0.5 * (contact - long) / long);
+                    places[i] -= push;
+                    places[j] += push;
+                }
+            }
+        }
+        for ((place, r), reach) in places.iter_mut().zip(radii).zip(reach) {
+            let out = place.length();
+            if out > *reach {
+                *place *= 1.0 - (1.0 - reach / out) * PULL;
+            } else if out < r * (1.0 - INNER) && out > 1e-9 {
+                *place *= r * (1.0 - INNER) / out;
+            }
+            let across = (place.y * place.y + place.z * place.z).sqrt();
+            let least = r * (1.0 - LINE);
+            if across < least && across > 1e-9 {
+                place.y *= least / across;
+                place.z *= least / across;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A cluster by itself: no pair deeper than softness and a little, all within reach.
+    #[test]
+    fn clusters_of_up_to_twelve_have_room() {
+        let settings = Settings::default();
+        for n in 1..=MOST_IN_CLUSTER {
+            for big in [1.0, 1.8] {
+                let mut radii = vec![0.1; n];
+                radii[0] *= big;
+                let reach = reaches(&radii, &settings);
+                let mut deepest = f64::MAX;
+                for id in 0..8 {
+                    let mut stream = Stream::of(1, id);
+                    let places = shape(&radii, &reach, &settings, &mut stream, false);
+                    let mut depth: f64 = 0.0;
+                    for i in 0..n {
+                        assert!(places[i].length() < reach[i] * 1.05, "{n} {big}");
+                        for j in i + 1..n {
+                            let gap = (places[i] - places[j]).length();
+                            depth = depth.max(1.0 - gap / (radii[i] + radii[j]));
+                        }
+                    }
+                    deepest = deepest.min(depth);
+                }
+                assert!(deepest < settings.softness + 0.035, "{n} {big}: {deepest}");
+            }
+        }
+    }
+
+    /// Two rings of k about the line: 6 and 8 by this formula are the octahedron and the square antiprism.
+    #[test]
+    fn reach_of_two_rings_is_that_of_the_antiprism() {
+        let reach = |k: f64| {
+            let out = 1.0 / libm::sin(std::f64::consts::PI / k);
+            let half = libm::cos(std::f64::consts::PI / (2.0 * k));
+            let height = 2.0 * (1.0 - 1.0 / (4.0 * half * half)).sqrt();
+            (out * out + height * height / 4.0).sqrt()
+        };
+        for (k, n) in [(3.0, 6), (4.0, 8), (5.0, 10), (6.0, 12)] {
+            assert!(
+                (reach(k) - HARD_REACH[n - 1]).abs() < 2e-6,
+                "{n}: {}",
+                reach(k)
+            );
+        }
+    }
+}

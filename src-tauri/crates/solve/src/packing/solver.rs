@@ -1,0 +1,206 @@
+//! The packing itself: clusters placed one after the other, nestled, then polished together.
+
+use super::path::Path;
+use super::place::{Scratch, place};
+use super::polish::{CLOSE, polish};
+use super::random::Stream;
+use super::relax::{Loose, Scene};
+use super::shape::shape;
+use super::state::State;
+use super::types::{Cluster, Effort, Obstacle, Packing, Settings};
+use super::window::string;
+use glam::DVec3;
+
+/// Sweeps of a preview.
+const PREVIEW: u32 = 200;
+/// Sweeps of the final packing.
+const FINAL: u32 = 1000;
+/// A local solve moves this many clusters on either side of what was changed.
+const AROUND: usize = 8;
+
+fn sweeps(effort: Effort) -> u32 {
+    match effort {
+        Effort::Preview => PREVIEW,
+        Effort::Final => FINAL,
+    }
+}
+
+fn scene<'a>(path: &'a Path, obstacles: &'a [Obstacle], settings: &Settings) -> Scene<'a> {
+    Scene {
+        path,
+        obstacles,
+        softness: settings.softness,
+    }
+}
+
+/// Packs clusters along a path, the first tied at its beginning: each placed as near as it goes, nestled while the last few are loose,
+/// then all polished with the gaps between ties as coordinates. The line may run past the path's end.
+#[must_use]
+pub fn pack(
+    clusters: &[Cluster],
+    path: &Path,
+    obstacles: &[Obstacle],
+    settings: &Settings,
+) -> Packing {
+    let scene = scene(path, obstacles, settings);
+    let mut state = State::new(clusters, settings);
+    string(&mut state, clusters, scene, settings);
+    let all = 0..state.clusters();
+    polish(&mut state, scene, sweeps(settings.effort), CLOSE, all);
+    state.packing()
+}
+
+/// More clusters at the end of a packing; of those that are there only the last few move. `clusters` are all, the packed ones first.
+#[must_use]
+pub fn extend(
+    packed: &Packing,
+    clusters: &[Cluster],
+    path: &Path,
+    obstacles: &[Obstacle],
+    settings: &Settings,
+) -> Packing {
+    let scene = scene(path, obstacles, settings);
+    let known = State::resumed(packed);
+    let mut state = State::new(clusters, settings);
+    state.x = known.x;
+    state.t = known.t;
+    let from = state.t.len().saturating_sub(AROUND);
+    string(&mut state, clusters, scene, settings);
+    let loose = from..state.clusters();
+    polish(&mut state, scene, sweeps(settings.effort), CLOSE, loose);
+    state.packing()
+}
+
+/// Packs anew around clusters that were changed. Clusters further than a few from all of them keep their place across the line; those
+/// behind shift along it as a whole. `clusters` are as many as are packed.
+#[must_use]
+pub fn repack(
+    packed: &Packing,
+    clusters: &[Cluster],
+    changed: &[usize],
+    path: &Path,
+    obstacles: &[Obstacle],
+    settings: &Settings,
+) -> Packing {
+    let scene = scene(path, obstacles, settings);
+    let mut known = packed.clone();
+    for &at in changed.iter().filter(|at| **at < clusters.len()) {
+        known = replaced(&known, &clusters[at], at, scene, settings);
+        let mut state = State::resumed(&known);
+        let loose: Loose = at.saturating_sub(AROUND)..(at + AROUND + 1).min(state.clusters());
+        polish(&mut state, scene, sweeps(settings.effort), CLOSE, loose);
+        known = state.packing();
+    }
+    known
+}
+
+/// The packing with one cluster's spheres replaced by those of another, as they lie before they meet the neighbours.
+fn replaced(
+    packed: &Packing,
+    cluster: &Cluster,
+    at: usize,
+    scene: Scene<'_>,
+    settings: &Settings,
+) -> Packing {
+    let fresh = State::new(std::slice::from_ref(cluster), settings);
+    let mut stream = Stream::of(settings.seed, cluster.id);
+    let places = shape(
+        &fresh.r,
+        &fresh.reach,
+        settings,
+        &mut stream,
+        cluster.turn.is_some(),
+    );
+    let frame = scene.path.frame(packed.ties[at]);
+    let mut balls = Vec::with_capacity(packed.balls.len());
+    let mut reach = Vec::with_capacity(packed.reach.len());
+    let mut put = false;
+    let here = at as u32;
+    let add = |balls: &mut Vec<super::types::Ball>, reach: &mut Vec<f64>| {
+        for ((place, r), far) in places.iter().zip(&fresh.r).zip(&fresh.reach) {
+            balls.push(super::types::Ball {
+                centre: frame.world(*place),
+                radius: *r,
+                cluster: here,
+            });
+            reach.push(*far);
+        }
+    };
+    for (ball, far) in packed.balls.iter().zip(&packed.reach) {
+        if ball.cluster >= here && !put {
+            put = true;
+            add(&mut balls, &mut reach);
+        }
+        if ball.cluster != here {
+            balls.push(*ball);
+            reach.push(*far);
+        }
+    }
+    if !put {
+        add(&mut balls, &mut reach);
+    }
+    Packing {
+        balls,
+        ties: packed.ties.clone(),
+        reach,
+    }
+}
+
+/// The simple method: all clusters laid out loosely with a random turn, then polished together for so many sweeps.
+#[must_use]
+pub fn pack_from_loose(
+    clusters: &[Cluster],
+    path: &Path,
+    obstacles: &[Obstacle],
+    settings: &Settings,
+    sweeps: u32,
+) -> Packing {
+    let scene = scene(path, obstacles, settings);
+    let mut state = State::new(clusters, settings);
+    let mut along = 0.0;
+    for (c, cluster) in clusters.iter().enumerate() {
+        let range = state.of(c);
+        let (radii, reach) = (&state.r[range.clone()], &state.reach[range]);
+        let mut stream = Stream::of(settings.seed, cluster.id);
+        let places = shape(radii, reach, settings, &mut stream, cluster.turn.is_some());
+        let half = places
+            .iter()
+            .zip(radii)
+            .map(|(p, r)| p.x.abs() + r)
+            .fold(0.0, f64::max);
+        along += if c > 0 { half } else { 0.0 };
+        let angle = cluster
+            .turn
+            .unwrap_or(stream.unit() * std::f64::consts::TAU);
+        let (cos, sin) = (libm::cos(angle), libm::sin(angle));
+        let frame = path.frame(along);
+        for p in places {
+            state.x.push(frame.world(DVec3::new(
+                p.x,
+                cos * p.y - sin * p.z,
+                sin * p.y + cos * p.z,
+            )));
+        }
+        state.t.push(along);
+        along += 0.6 * half;
+    }
+    let all = 0..state.clusters();
+    polish(&mut state, scene, sweeps, CLOSE, all);
+    state.packing()
+}
+
+/// The greedy placement alone: every cluster stiff.
+#[must_use]
+pub fn pack_greedily(clusters: &[Cluster], path: &Path, settings: &Settings) -> Packing {
+    let mut state = State::new(clusters, settings);
+    let mut scratch = Scratch::default();
+    let mut pitch = state.mean_diameter();
+    for cluster in clusters {
+        let before = state.t.last().copied();
+        place(&mut state, cluster, path, settings, pitch, &mut scratch);
+        if let (Some(before), Some(at)) = (before, state.t.last()) {
+            pitch = at - before;
+        }
+    }
+    state.packing()
+}
