@@ -2,6 +2,7 @@
 // with the file's name. What the backend says (findings, steps, cautions, papers) comes as text from there.
 import { booksTexts } from './en/books';
 import { brief } from './en/brief';
+import { clusters } from './en/clusters';
 import { design } from './en/design';
 import { frame } from './en/frame';
 import { jobsTexts } from './en/jobs';
@@ -9,7 +10,8 @@ import { load } from './en/load';
 import { make } from './en/make';
 import { papers } from './en/papers';
 import { parts } from './en/parts';
+import { pieces } from './en/pieces';
 import { site } from './en/site';
 import { times } from './en/times';
 
-export const en = { ...booksTexts, ...brief, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...site, ...times } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...pieces, ...site, ...times } as const;

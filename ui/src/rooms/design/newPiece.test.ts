@@ -1,0 +1,51 @@
+import { describe, expect, test } from 'vitest';
+import type { Job } from '../../desk';
+import { GROUPS, newPiece } from './newPiece';
+import { even, organic, SIZES } from './sizes';
+
+const colour = (name: string, order: string) => ({ name, srgb: '#d9798a', pattern: 'plain' as const, source: '', order, gone: false });
+const job = { colours: { b: colour('Ivory', '82'), a: colour('Old rose', '81'), c: colour('Moss', '83'), d: colour('Ink', '84') }, pieces: {} } as unknown as Job;
+let count = 0;
+const id = () => `id${count++}`;
+const kinds = GROUPS.flatMap((g) => g.kinds);
+
+/** Every map of shares inside a value. */
+function shares(value: unknown): number[][] {
+  if (typeof value !== 'object' || value === null) return [];
+  const inner = Object.values(value);
+  const own = inner.flatMap((v) => (typeof v === 'object' && v !== null && 'share_pct' in v ? [Number(v.share_pct)] : []));
+  return own.length > 0 ? [own] : inner.flatMap(shares);
+}
+
+describe('new pieces', () => {
+  test('all sixteen are offered once', () => {
+    expect(kinds.length).toBe(16);
+    expect(new Set(kinds).size).toBe(16);
+  });
+  test.each(kinds)('%s: shares are whole and make 100', (kind) => {
+    for (const list of shares(newPiece(kind, 'New', job, id))) {
+      expect(list.every(Number.isInteger)).toBe(true);
+      expect(list.reduce((a, b) => a + b, 0)).toBe(100);
+    }
+  });
+  test('the palette is of the first colours of the job, in their order', () => {
+    const garland = newPiece('garland', 'Garland', job, id).garland as { palette: Record<string, { colour: string }>; points: object; hand: object };
+    expect(Object.values(garland.palette).map((s) => s.colour)).toEqual(['a', 'b', 'c']);
+    expect([garland.points, garland.hand]).toEqual([{}, {}]);
+  });
+  test('a name that is taken gets a number, and the piece stands to the right of the others', () => {
+    const stands = { name: 'Frame', kind: 'frame', x_mm: 500, frame: { count: 2, width_mm: 2000 }, order: '80', gone: false };
+    const made = newPiece('frame', 'Frame', { ...job, pieces: { f: stands, g: { ...stands, name: 'Frame 2', gone: true } } } as unknown as Job, id);
+    expect(made.name).toBe('Frame 2');
+    // 500 and two of 2,000 with 300 between, then 600 of air
+    expect(made.x_mm).toBe(500 + 4300 + 600);
+  });
+  test('nothing is blown past its nominal size', () => {
+    for (const n of SIZES) {
+      const { from_dmm, to_dmm } = organic(n);
+      expect(from_dmm).toBeLessThanOrEqual(to_dmm);
+      expect(Math.max(to_dmm, even(n))).toBeLessThanOrEqual(n * 254);
+      expect(Math.min(from_dmm, even(n))).toBeGreaterThan(0);
+    }
+  });
+});

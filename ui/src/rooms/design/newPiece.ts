@@ -1,0 +1,157 @@
+// New pieces: each kind that a decorator may add, as a whole value with the job's own colours.
+import type { Job, Piece, PieceKind } from '../../desk';
+import { apportion } from '../../parts/mix';
+import { live } from '../../state/lists';
+import type { TextKey } from '../../texts/t';
+import { even, full, organic } from './sizes';
+
+/** What may be added. Several are forms of one kind. */
+export type NewKind =
+  | 'garland' | 'column' | 'arch' | 'wall' | 'link_chain' | 'ring_chain' | 'bouquet' | 'foils' | 'floaters'
+  | 'centrepiece' | 'accents' | 'singles' | 'frame' | 'backdrop' | 'rail' | 'mesh';
+
+/** In groups, as they are offered. */
+export const GROUPS: readonly { title: TextKey; kinds: readonly NewKind[] }[] = [
+  { title: 'pieces.group_line', kinds: ['garland', 'link_chain', 'ring_chain'] },
+  { title: 'pieces.group_built', kinds: ['column', 'arch', 'wall'] },
+  { title: 'pieces.group_helium', kinds: ['bouquet', 'floaters'] },
+  { title: 'pieces.group_small', kinds: ['foils', 'centrepiece', 'accents', 'singles'] },
+  { title: 'pieces.group_frames', kinds: ['frame', 'backdrop', 'rail', 'mesh'] },
+];
+
+type Colours = Job['colours'];
+
+/** A new piece of a kind, ready for `add`: what is not named has its default. `name` is what the kind is called; a
+ *  number follows it where the job has a piece of that name. `id` makes the ids of what lies inside it. */
+export function newPiece(kind: NewKind, name: string, job: Pick<Job, 'colours' | 'pieces'>, id: () => string): { name: string; kind: PieceKind } & Record<string, unknown> {
+  const first = live(job.colours)[0]?.id ?? '';
+  const few = (most: number) => palette(job.colours, most, id);
+  const named = { name: freeName(name, live(job.pieces)), x_mm: freeX(live(job.pieces)) };
+  switch (kind) {
+    case 'garland':
+      return {
+        ...named,
+        kind,
+        // sixty of 11 in to ten of 16 in, and small ones between: common practice, no source
+        garland: { mix: mix([[11, 65], [16, 10], [5, 25]], id), palette: few(3), arrangement: 'blended', points: {}, hand: {} },
+      };
+    case 'column':
+      return { ...named, kind: 'classic', classic: { form: 'column', palette: few(2), topper_colour: first } };
+    case 'arch':
+      return { ...named, kind: 'classic', classic: { form: 'arch', palette: few(2), topper_colour: first } };
+    case 'wall':
+      return { ...named, kind, wall: { palette: few(3) } };
+    case 'link_chain':
+      return { ...named, kind: 'chain', mount: 'ceiling_points', chain: { form: 'latex', palette: few(2) } };
+    case 'ring_chain':
+      // a ring link of foil is about as long as it is wide and hooks a third of that into the next: from memory
+      return { ...named, kind: 'chain', mount: 'ceiling_points', chain: { form: 'ring', size_in: 18, blown_dmm: even(18), pitch_mm: 300, palette: few(2) } };
+    case 'bouquet':
+      return { ...named, kind, bouquet: { palette: few(3), foil_colour: first } };
+    case 'foils':
+      return { ...named, kind, foils: { colour: first } };
+    case 'floaters':
+      return { ...named, kind, floaters: { palette: few(3), blown_dmm: full(11) } };
+    case 'centrepiece':
+      return { ...named, kind, centrepiece: { palette: few(2), top_colour: first } };
+    case 'accents':
+      return { ...named, kind: 'loose', loose: { form: 'accent', palette: few(2) } };
+    case 'singles':
+      return { ...named, kind: 'loose', loose: { form: 'single', count: 10, size_in: 11, blown_dmm: even(11), palette: few(2) } };
+    case 'frame':
+      return { ...named, kind, frame: { form: 'gate' } };
+    case 'backdrop':
+      return { ...named, kind: 'frame', frame: { form: 'backdrop', width_mm: 2000, height_mm: 2100 } };
+    case 'rail':
+      // the venue's own: nothing to carry and nothing to ballast
+      return {
+        ...named,
+        kind: 'frame',
+        frame: { form: 'rail', width_mm: 3000, height_mm: 1000, base_mm: 0, packed_length_mm: 0, packed_width_mm: 0, packed_height_mm: 0, mass_g: 0 },
+      };
+    case 'mesh':
+      return { ...named, kind: 'frame', frame: { form: 'mesh', width_mm: 2000, height_mm: 2000 } };
+  }
+}
+
+/** Of a piece, what it is called in words: the form says more than the kind. */
+export function kindOf(piece: Pick<Piece, 'kind' | 'classic' | 'chain' | 'loose' | 'frame'>): TextKey {
+  switch (piece.kind) {
+    case 'classic':
+      return piece.classic.form === 'arch' ? 'pieces.kind_arch' : 'pieces.kind_column';
+    case 'chain':
+      return piece.chain.form === 'ring' ? 'pieces.kind_ring_chain' : 'pieces.kind_link_chain';
+    case 'loose':
+      return piece.loose.form === 'single' ? 'pieces.kind_singles' : 'pieces.kind_accents';
+    case 'frame':
+      return piece.frame.form === 'backdrop' || piece.frame.form === 'rail' || piece.frame.form === 'mesh' ? `pieces.kind_${piece.frame.form}` : 'pieces.kind_frame';
+    case 'newer':
+      return 'design.kind_newer';
+    default:
+      return `pieces.kind_${piece.kind}`;
+  }
+}
+
+/** The first colours of the job in even shares that make 100. */
+function palette(colours: Colours, most: number, id: () => string) {
+  const few = live(colours).slice(0, most);
+  const shares = apportion(few.map(() => 1), 100);
+  return Object.fromEntries(few.map((c, i) => [id(), { colour: c.id, share_pct: shares[i] ?? 0, order: place(i) }]));
+}
+
+function mix(sizes: readonly (readonly [size_in: number, share_pct: number])[], id: () => string) {
+  return Object.fromEntries(sizes.map(([size_in, share_pct], i) => [id(), { size_in, share_pct, ...organic(size_in), order: place(i) }]));
+}
+
+/** An order key, as the store writes them: 8180, 8280 and so on. */
+const place = (i: number) => `${(0x81 + i).toString(16)}80`;
+
+function freeName(name: string, pieces: readonly { name: string }[]): string {
+  const taken = new Set(pieces.map((p) => p.name));
+  if (!taken.has(name)) return name;
+  let n = 2;
+  while (taken.has(`${name} ${n}`)) n++;
+  return `${name} ${n}`;
+}
+
+/** Air between pieces alike and between neighbours, mm. */
+const BETWEEN_MM = 300;
+
+/** To the right of what stands there already, mm, so that a new piece is seen. */
+function freeX(pieces: readonly Piece[]): number {
+  const ends = pieces.map((p) => p.x_mm + Math.max(1, alike(p)) * (wide(p) + BETWEEN_MM) - BETWEEN_MM);
+  return ends.length === 0 ? 0 : Math.ceil((Math.max(...ends) + 2 * BETWEEN_MM) / 100) * 100;
+}
+
+function alike(p: Piece): number {
+  if (p.kind === 'frame') return p.frame.count;
+  if (p.kind === 'classic') return p.classic.count;
+  if (p.kind === 'bouquet') return p.bouquet.count;
+  if (p.kind === 'centrepiece') return p.centrepiece.count;
+  return p.kind === 'loose' ? p.loose.count : 1;
+}
+
+/** About how wide one of a piece is, mm: for putting the next one beside it. */
+function wide(p: Piece): number {
+  switch (p.kind) {
+    case 'garland': {
+      const xs = live(p.garland.points).map((point) => point.x_mm);
+      if (p.garland.shape === 'drawn') return xs.length === 0 ? 0 : Math.max(...xs) - Math.min(...xs);
+      return p.garland.shape === 'straight' ? p.garland.length_mm : p.garland.span_mm;
+    }
+    case 'chain':
+      return p.chain.span_mm;
+    case 'frame':
+      return p.frame.width_mm;
+    case 'classic':
+      return p.classic.form === 'arch' ? p.classic.span_mm : p.classic.blown_dmm / 4;
+    case 'wall':
+      return p.wall.width_mm;
+    case 'foils':
+      return p.foils.text.length * (p.foils.height_mm * 0.6 + p.foils.gap_mm);
+    case 'floaters':
+      return p.floaters.width_mm;
+    default:
+      return 600;
+  }
+}
