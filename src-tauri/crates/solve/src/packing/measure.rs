@@ -5,7 +5,8 @@
 
 use super::foot::foot;
 use super::near::Near;
-use super::outline::{Outline, Reaching, Spread};
+pub use super::outline::Spread;
+use super::outline::{Outline, Reaching};
 use super::path::Path;
 use super::types::{Ball, Packing};
 use super::volume::union_volume;
@@ -81,8 +82,8 @@ pub fn measure(packing: &Packing, path: &Path) -> Measures {
     let union_volume = union_volume(&packing.balls);
 
     Measures {
-        length: end - start,
-        tie_span: last - first,
+        length: packing.length(path),
+        tie_span: packing.tie_span(),
         pitch: pitch(&packing.ties),
         contacts: touching,
         depth_mean: depth_sum / f64::from(touching.max(1)),

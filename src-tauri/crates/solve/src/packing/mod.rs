@@ -3,6 +3,7 @@
 //! Each cluster is placed as near to the one before as it goes ([`place`]), nestled while the last few are loose ([`window`]), then all
 //! are polished together with the gaps between ties as coordinates ([`polish`]).
 
+pub mod calibrate;
 pub mod check;
 mod contacts;
 pub mod fill;
