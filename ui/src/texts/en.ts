@@ -10,8 +10,9 @@ import { load } from './en/load';
 import { make } from './en/make';
 import { papers } from './en/papers';
 import { parts } from './en/parts';
+import { photo } from './en/photo';
 import { pieces } from './en/pieces';
 import { site } from './en/site';
 import { times } from './en/times';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...pieces, ...site, ...times } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times } as const;

@@ -1,0 +1,37 @@
+/** Photographs: of the venue behind the design, and what can go wrong with any of them. */
+export const photo = {
+  'photo.venue': 'Photograph of the venue',
+  'photo.none': 'No photograph of the venue yet',
+  'photo.none_do': 'Stand square to the wall, with the floor in the picture. Two points with a known distance between them give the scale.',
+  'photo.take': 'Take a photograph',
+  'photo.choose': 'Choose a photograph',
+  'photo.another': 'Choose another',
+  'photo.remove': 'Remove',
+  'photo.added': 'Photograph added',
+  'photo.removed': 'Photograph removed',
+  'photo.keeping': 'Keeping the photograph',
+  'photo.reading': 'Opening the photograph',
+  'photo.words': 'Photograph of {venue}',
+  'photo.the_venue': 'the venue',
+
+  'photo.place': 'A tap places',
+  'photo.point_a': 'First point',
+  'photo.point_b': 'Second point',
+  'photo.point_o': 'Floor',
+  'photo.point_at': '{point}: {x} px from the left, {y} px from the top',
+  'photo.point_keys': 'Arrow keys move it, with Shift ten times as far.',
+  'photo.moved': '{point} moved',
+  'photo.points_do': 'Put both points on things of a known distance, such as the sides of a door, on the wall where the design stands. The floor mark shows where the design’s left end meets the floor.',
+
+  'photo.between': 'Between the two points',
+  'photo.between_none': 'Not measured: the photograph has no scale yet.',
+  'photo.between_same': 'Both points lie on the same spot. Move them apart.',
+  'photo.between_shows': 'From edge to edge the photograph shows {across}.',
+
+  'photo.unread': 'This file cannot be shown as a picture.',
+  'photo.unread_do': 'Choose a JPEG or PNG picture, or a photograph of this device.',
+  'photo.too_large': 'This file is too large for a photograph.',
+  'photo.too_large_do': 'Choose one of less than 100 MB.',
+  'photo.no_room': 'There is no room to draw this picture.',
+  'photo.no_room_do': 'Close other programs, then try again.',
+} as const;
