@@ -1,0 +1,78 @@
+// Where a piece stands in the room's scene, by the job alone: a path that is being drawn is shown before there is a plan of
+// it. The plan's scene has the same rules; a test in the browser holds the two together. Millimetres.
+import type { Job, Piece } from '../../desk';
+import { line, middle, type Path, type Point } from './pathing';
+import { live } from '../../state/lists';
+
+/** What hangs low is raised until its lowest point is so far above the floor. */
+const CLEAR_MM = 900;
+/** How high things hang where nothing says so. Common practice, no source. */
+const USUAL_MM: Record<Piece['mount'], number> = {
+  stair_rail: 950,
+  ceiling_points: 2700,
+  grid: 1900,
+  backdrop: 1900,
+  frame: 2100,
+  wall_hooks: 2100,
+  newer: 2100,
+};
+/** These stand at the height that they say; the others hang. */
+const STANDS: readonly Piece['garland']['shape'][] = ['arch', 'hoop', 'drawn', 'stair'];
+
+/** The left foot of a piece. */
+export interface Foot {
+  x: number;
+  y: number;
+  z: number;
+  turn_deg: number;
+  /** it shares the middle of the frame that it hangs on */
+  centred: boolean;
+}
+
+/** The path of a garland, as the document has it. */
+export function pathOf(piece: Piece): Path {
+  const { shape, length_mm, span_mm, rise_mm, landing_mm, points } = piece.garland;
+  return { shape, length_mm, span_mm, rise_mm, landing_mm, points: live(points).map((p) => [p.x_mm, p.y_mm] as const) };
+}
+
+/** Where a garland with this path has its left foot. */
+export function footOf(job: Job, piece: Piece, path: Path): Foot {
+  const points = line(path);
+  const stands = STANDS.includes(path.shape);
+  const frame = carrier(job, piece);
+  if (!frame) {
+    return { x: piece.x_mm, y: piece.y_mm + (stands ? 0 : raised(piece, 0, points)), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false };
+  }
+  const { width_mm, height_mm, form } = frame.frame;
+  const own = width_mm / 2 - middle(points) + piece.x_mm;
+  const up = stands ? piece.y_mm : form === 'rail' ? Math.max(height_mm, CLEAR_MM) : piece.y_mm + raised(piece, height_mm, points);
+  const angle = (frame.turn_deg * Math.PI) / 180;
+  return {
+    x: frame.x_mm + own * Math.cos(angle) + piece.z_mm * Math.sin(angle),
+    y: frame.y_mm + up,
+    z: frame.z_mm + piece.z_mm * Math.cos(angle) - own * Math.sin(angle),
+    turn_deg: frame.turn_deg,
+    centred: true,
+  };
+}
+
+/** The frame that a piece hangs on, if it is in the job. */
+export function carrier(job: Job, piece: Piece): Piece | null {
+  const frame = piece.on ? job.pieces[piece.on] : undefined;
+  return frame && !frame.gone && frame.kind === 'frame' ? frame : null;
+}
+
+/** The height that a piece is to have so that it stands `by` higher than now: one that hangs as usual begins at that height. */
+export function lifted(job: Job, piece: Piece, foot: Foot, by: number): number {
+  const base = carrier(job, piece)?.y_mm ?? 0;
+  const y = Math.round(foot.y + by - base);
+  // 0 would mean: as it usually hangs
+  return y === 0 && piece.kind === 'garland' && !STANDS.includes(piece.garland.shape) ? 1 : y;
+}
+
+function raised(piece: Piece, frame_mm: number, points: readonly Point[]): number {
+  if (piece.y_mm !== 0) return 0;
+  const lowest = points.reduce((low, p) => Math.min(low, p[1]), Infinity);
+  const usual = frame_mm > 0 ? frame_mm : USUAL_MM[piece.mount];
+  return Math.max(usual, CLEAR_MM - (Number.isFinite(lowest) ? lowest : 0));
+}
