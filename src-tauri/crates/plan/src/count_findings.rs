@@ -4,9 +4,11 @@
 use job::piece::{Arrangement, Odd, Piece, Shape};
 use job::{Edit, Finding, Job, Room, Severity};
 use serde_json::Value;
+use solve::packing::PathFault;
 
 use crate::chain::NoChain;
-use crate::garland::{NoBuild, OddOne, Recipe};
+use crate::garland::{NoBuild, OddOne, Recipe, Refused};
+use crate::inflate::nearest;
 use crate::pieces::called;
 
 /// A piece with what is needed to speak of it.
@@ -31,6 +33,49 @@ impl Named<'_> {
     ) -> Finding {
         let path = [&["pieces", self.id], field].concat();
         Finding::new(code, severity, Room::Design, &path, message, action)
+    }
+
+    /// Why a garland is counted by the instant rule and not packed.
+    #[must_use]
+    pub fn not_packed(&self, why: Refused) -> Finding {
+        let name = called(self.piece);
+        let cm = |m: f64| nearest(m * 100.0);
+        let (code, severity, message, action) = match why {
+            Refused::Path(PathFault::TooTight { at }) => (
+                "path_too_tight",
+                Severity::Care,
+                format!(
+                    "{name} turns tighter than balloons can follow, {} cm from its first tip. It is counted by rule of thumb.",
+                    cm(at)
+                ),
+                "Draw the turn wider, or use smaller balloons.",
+            ),
+            Refused::Path(PathFault::MeetsItself { at, and }) => (
+                "path_meets_itself",
+                Severity::Care,
+                format!(
+                    "{name} comes too near to itself: what lies {} cm from its first tip meets what lies {} cm from it. It is counted by rule of thumb.",
+                    cm(at),
+                    cm(and)
+                ),
+                "Draw the two parts further apart, or build two garlands.",
+            ),
+            Refused::TooMany => (
+                "not_packed",
+                Severity::Note,
+                format!(
+                    "{name} has too many balloons to place each one. It is counted by rule of thumb."
+                ),
+                "Cut it into several garlands for a closer count.",
+            ),
+            Refused::Path(PathFault::NoPath) | Refused::NoBuild(_) => (
+                "no_path",
+                Severity::Care,
+                format!("{name} has no path."),
+                "Give it a length.",
+            ),
+        };
+        self.finding(code, severity, &["garland", "shape"], message, action)
     }
 
     /// Why a garland has no plan.

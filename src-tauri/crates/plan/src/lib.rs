@@ -28,6 +28,7 @@ pub mod work;
 use job::{Job, Private};
 
 pub use digest::{digest, hash};
+pub use garland::{Depth, Memory};
 pub use types::Plan;
 
 use types::Figures;
@@ -35,10 +36,16 @@ use types::Figures;
 /// Version of the rules: it changes when the same job would give another plan.
 pub const ENGINE: &str = "1";
 
-/// The plan of a job. Without the private part (a crew copy) it has no price.
+/// The plan of a job, garlands packed to the end. Without the private part (a crew copy) it has no price.
 #[must_use]
 pub fn plan(job: &Job, private: Option<&Private>) -> Plan {
-    let counted = pieces::count(job);
+    plan_at(job, private, Depth::Final, &mut Memory::default())
+}
+
+/// The plan of a job with its garlands counted as closely as the depth says; packings that the memory holds are not made again.
+#[must_use]
+pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut Memory) -> Plan {
+    let counted = pieces::count_at(job, depth, memory);
     let (order, order_findings) = order::order(job, private, &counted);
     let (load, load_findings) = load::load(job, &counted, &order);
     let times = times::schedule(job, &counted, &load);

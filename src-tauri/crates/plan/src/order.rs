@@ -146,7 +146,11 @@ fn line(
 /// Balloons of a piece: kind, colour, nominal size and number; a double-stuffed ball counts in both of its colours.
 fn used(piece: &PiecePlan) -> Vec<(ItemKind, &str, i64, i64)> {
     let mut used = Vec::new();
-    for c in piece.garland.iter().flat_map(|g| &g.counts) {
+    for c in piece
+        .garland
+        .iter()
+        .flat_map(|g| g.counts.iter().chain(&g.fillers))
+    {
         used.push((ItemKind::Round, c.colour.as_str(), c.size_in, c.balls));
         if !c.inside.is_empty() {
             used.push((ItemKind::Round, c.inside.as_str(), c.size_in, c.balls));

@@ -10,7 +10,7 @@ use job::{Finding, Job};
 
 use crate::chain::chain_plan;
 use crate::count_findings::Named;
-use crate::garland::{self, Recipe, fit, garland_plan};
+use crate::garland::{self, Depth, Memory, Recipe, Refused, Site, fit, garland_plan, with_packing};
 use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes};
 use crate::route::Route;
 use crate::types::{Ball, ChainPlan, ColourUse, FramePlan, GarlandPlan, PiecePlan, SizingLine};
@@ -34,9 +34,15 @@ pub struct Counted {
     pub findings: Vec<Finding>,
 }
 
-/// Counts every piece that is not gone.
+/// Counts every piece that is not gone, garlands by the instant rule.
 #[must_use]
 pub fn count(job: &Job) -> Counted {
+    count_at(job, Depth::Instant, &mut Memory::default())
+}
+
+/// Counts every piece that is not gone, garlands as closely as the depth says.
+#[must_use]
+pub fn count_at(job: &Job, depth: Depth, memory: &mut Memory) -> Counted {
     let mut counted = Counted::default();
     for (at, (id, piece)) in live(&job.pieces).into_iter().enumerate() {
         let mut plan = PiecePlan {
@@ -46,7 +52,10 @@ pub fn count(job: &Job) -> Counted {
             ..PiecePlan::default()
         };
         match piece.kind {
-            PieceKind::Garland => counted.garland(job, id, piece, &letter(at), &mut plan),
+            PieceKind::Garland => {
+                let named = Named { job, id, piece };
+                counted.garland(named, &letter(at), &mut plan, depth, memory);
+            }
             PieceKind::Chain => counted.chain(job, id, piece, &mut plan),
             PieceKind::Frame => plan.frame = Some(frame_plan(piece)),
             PieceKind::Classic
@@ -65,17 +74,43 @@ pub fn count(job: &Job) -> Counted {
 }
 
 impl Counted {
-    fn garland(&mut self, job: &Job, id: &str, piece: &Piece, letter: &str, plan: &mut PiecePlan) {
-        let named = Named { job, id, piece };
+    fn garland(
+        &mut self,
+        named: Named<'_>,
+        letter: &str,
+        plan: &mut PiecePlan,
+        depth: Depth,
+        memory: &mut Memory,
+    ) {
+        let Named { job, id, piece } = named;
         let recipe = Recipe::of(&piece.garland);
         let Some(route) = Route::of(&piece.garland) else {
             return self.findings.push(named.newer_shape());
         };
-        let build = match fit(&recipe, route.length) {
+        let site = Site {
+            recipe: &recipe,
+            route: &route,
+            piece,
+            rates: &job.rates,
+        };
+        let packed = (depth > Depth::Instant).then(|| memory.packed(&site, depth));
+        let (build, packed) = match packed {
+            Some(Ok(packed)) => (Ok(packed.build.clone()), Some(packed)),
+            Some(Err(Refused::NoBuild(why))) => (Err(why), None),
+            Some(Err(refused)) => {
+                self.findings.push(named.not_packed(refused));
+                (fit(&recipe, route.length), None)
+            }
+            None => (fit(&recipe, route.length), None),
+        };
+        let build = match build {
             Ok(build) => build,
             Err(why) => return self.findings.push(named.no_build(why)),
         };
-        let garland = garland_plan(&recipe, &build, &route, &job.rules, letter);
+        let mut garland = garland_plan(&recipe, &build, &route, &job.rules, letter);
+        if let Some(packed) = &packed {
+            with_packing(&mut garland, &recipe, packed, piece.garland.filler_in);
+        }
         let short = named.short_line(garland.path_mm, garland.length_mm);
         debug_assert!(
             short.is_some() || garland::audit(&piece.garland, &garland).is_empty(),
@@ -103,7 +138,14 @@ impl Counted {
             .map(|two| [two[0].clone(), two[1].clone()])
             .collect();
         self.work.push(of_garland(id, &garland, &pairs, &job.rates));
-        self.sizing.extend(sizing(job, id, &balls, &recipe));
+        let fillers = garland.fillers_at.iter().map(|f| Ball {
+            colour: f.colour.clone(),
+            inside: String::new(),
+            size_in: piece.garland.filler_in,
+            blown_dmm: piece.garland.filler_dmm,
+        });
+        let blown: Vec<Ball> = balls.into_iter().chain(fillers).collect();
+        self.sizing.extend(sizing(job, id, &blown, &recipe));
         plan.balloons = balloons(&garland);
         plan.garland = Some(garland);
     }
@@ -137,6 +179,7 @@ fn balloons(garland: &GarlandPlan) -> i64 {
     garland
         .counts
         .iter()
+        .chain(&garland.fillers)
         .map(|c| c.balls * if c.inside.is_empty() { 1 } else { 2 })
         .sum()
 }
@@ -218,7 +261,7 @@ fn colour_uses(job: &Job, pieces: &[PiecePlan]) -> Vec<ColourUse> {
         let counts = piece
             .garland
             .iter()
-            .flat_map(|g| &g.counts)
+            .flat_map(|g| g.counts.iter().chain(&g.fillers))
             .chain(piece.chain.iter().flat_map(|c| &c.counts));
         for c in counts {
             *used.entry(&c.colour).or_default() += c.balls;

@@ -69,6 +69,23 @@ impl Route {
         }
     }
 
+    /// The points of the path without its first `lead` mm.
+    #[must_use]
+    pub fn after(&self, lead: f64) -> Vec<[f64; 3]> {
+        let mut left = lead.max(0.0);
+        for (i, w) in self.points.windows(2).enumerate() {
+            let long = between(w[0], w[1]);
+            if left < long {
+                let from = [0, 1, 2].map(|c| w[0][c] + (w[1][c] - w[0][c]) * left / long);
+                return std::iter::once(from)
+                    .chain(self.points[i + 1..].iter().copied())
+                    .collect();
+            }
+            left -= long;
+        }
+        self.points.clone()
+    }
+
     /// `n` points evenly spaced by arc length, both ends included.
     #[must_use]
     pub fn spread(&self, n: u32) -> Vec<[f64; 3]> {

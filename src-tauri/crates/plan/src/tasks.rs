@@ -310,6 +310,20 @@ impl List<'_> {
                 if let Some(hang) = self.out.last_mut() {
                     hang.skill = Some(Skill::Ladder);
                 }
+                let fillers: i64 = g.fillers.iter().map(|f| f.balls).sum();
+                if fillers > 0 {
+                    let hang = format!("hang.{id}");
+                    let seconds = whole(fillers) * whole(rates.filler_s.max(0));
+                    self.one(
+                        &format!("fill.{id}"),
+                        Phase::Install,
+                        id,
+                        &format!("Fill the gaps of {name}"),
+                        seconds,
+                        &[&hang],
+                        "fillers put in",
+                    );
+                }
                 if g.extras > 0 {
                     let hang = format!("hang.{id}");
                     let seconds = whole(g.extras) * whole(rates.extra_s.max(0));

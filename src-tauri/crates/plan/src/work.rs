@@ -48,6 +48,8 @@ pub fn of_garland(piece: &str, plan: &GarlandPlan, pairs: &[[Ball; 2]], rates: &
     }
     let joins = plan.quads + 2 * plan.sixes + 3 * plan.eights;
     work.cluster_s = whole(joins) * whole(rates.join_s.max(0));
+    let fillers: i64 = plan.fillers.iter().map(|f| f.balls).sum();
+    work.pump_s += whole(fillers) / 2.0 * whole(rates.small_pair_s.max(0));
     work.string_s = whole(plan.on_line) * whole(rates.string_s.max(0));
     work
 }

@@ -85,7 +85,13 @@ fn look_up(plan: &Value, path: &str, zone: &str) -> Value {
 fn check(name: &str) {
     let job: Job = read_strictly(&file(&format!("{name}.job"))).unwrap();
     let private: Private = read_strictly(&file(&format!("{name}.private"))).unwrap();
-    let plan = serde_json::to_value(plan::plan(&job, Some(&private))).unwrap();
+    let plan = serde_json::to_value(plan::plan_at(
+        &job,
+        Some(&private),
+        plan::Depth::Instant,
+        &mut plan::Memory::default(),
+    ))
+    .unwrap();
     let expected: Map<String, Value> =
         serde_json::from_value(file(&format!("{name}.expect"))).unwrap();
     assert!(expected.len() > 50, "{name} has its figures");

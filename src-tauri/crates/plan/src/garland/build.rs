@@ -40,6 +40,10 @@ pub struct Build {
     pub tie_span_mm: f64,
     /// Tip to tip, mm.
     pub length_mm: f64,
+    /// Clusters on the line that were asked for; a hand may have left some out.
+    pub asked: i64,
+    /// Where each is tied, mm from the first tip, as packed; empty if only the rule was asked.
+    pub ties_mm: Vec<f64>,
 }
 
 /// Why a garland cannot be counted.
@@ -162,7 +166,11 @@ pub(super) fn build(recipe: &Recipe, on_line: i64) -> Result<Build, NoBuild> {
     let extras = extras(recipe, on_line);
     let kinds = largest_remainder(on_line + extras, &recipe.clusters);
     let balls = kinds.iter().zip([4, 6, 8]).map(|(k, n)| k * n).sum();
-    from_pairs(recipe, recipe.pairs(recipe.counts(balls)), extras)
+    let built = from_pairs(recipe, recipe.pairs(recipe.counts(balls)), extras)?;
+    Ok(Build {
+        asked: on_line,
+        ..built
+    })
 }
 
 /// Clusters kept back for so many on the line.
@@ -204,6 +212,8 @@ pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, N
         odd,
         tie_span_mm: length.tie_span,
         length_mm: length.tip_to_tip,
+        asked: 0,
+        ties_mm: Vec::new(),
     })
 }
 

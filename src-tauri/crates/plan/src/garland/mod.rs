@@ -7,7 +7,9 @@ mod along;
 mod audit;
 mod balls;
 mod build;
+mod fillers;
 mod hand;
+mod packed;
 mod plan;
 #[cfg(test)]
 mod tests;
@@ -15,4 +17,6 @@ mod tests;
 pub use audit::audit;
 pub use balls::{Entry, Mix, OddOne, Recipe};
 pub use build::{Build, NoBuild, fit, from_pairs};
-pub use plan::garland_plan;
+pub use hand::{Change, Numbered};
+pub use packed::{Depth, MOST_PACKED, Memory, Packed, Refused, Site};
+pub use plan::{garland_plan, with_packing};

@@ -3,14 +3,17 @@
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
+use glam::DVec3;
 use job::stock::Rules;
 
 use super::balls::{Ball, Recipe};
 use super::build::{Build, mm};
+use super::packed::Packed;
 use crate::inflate::{litres, nearest, whole};
 use crate::route::Route;
 use crate::types::{
-    Ball as PlanBall, BallCount, Card, CardPair, Cluster, GarlandPlan, LengthPart, Range,
+    Ball as PlanBall, BallCount, Card, CardPair, Cluster, GarlandPlan, LengthPart, PackedBall,
+    PackedFiller, Range,
 };
 
 /// Points of a path for drawing.
@@ -80,6 +83,64 @@ pub fn garland_plan(
         shows_before_pm: 0,
         shows_after_pm: 0,
     }
+}
+
+/// Adds to a garland's plan where its balls lie, how far chance moves the count, and its fillers.
+pub fn with_packing(plan: &mut GarlandPlan, recipe: &Recipe, packed: &Packed, filler_in: i64) {
+    plan.width_mm = nearest(packed.width_mm);
+    plan.packed = packed
+        .packing
+        .balls
+        .iter()
+        .map(|b| PackedBall {
+            at: tenths(b.centre),
+            r: nearest(b.radius * 10_000.0),
+        })
+        .collect();
+    plan.range = packed.range.clone();
+    let filling = &packed.filling;
+    plan.shows_before_pm = nearest(filling.before * 1000.0);
+    plan.shows_after_pm = nearest(filling.after * 1000.0);
+    plan.fillers_at = filling
+        .fillers
+        .iter()
+        .map(|f| PackedFiller {
+            at: tenths(f.centre),
+            r: nearest(f.radius * 10_000.0),
+            colour: recipe.palette[f.entry].colour.clone(),
+            cluster: u32::try_from(f.cluster).unwrap_or(u32::MAX),
+        })
+        .collect();
+    plan.fillers = filler_counts(&plan.fillers_at, filler_in);
+}
+
+/// A place in tenths of a millimetre.
+fn tenths(at: DVec3) -> [i64; 3] {
+    at.to_array().map(|m| {
+        let dmm = m * 10_000.0;
+        if dmm < 0.0 {
+            -nearest(-dmm)
+        } else {
+            nearest(dmm)
+        }
+    })
+}
+
+/// Fillers of a plan by colour, in the order in which they come along the line.
+fn filler_counts(fillers: &[PackedFiller], size_in: i64) -> Vec<BallCount> {
+    let mut counts: Vec<BallCount> = Vec::new();
+    for filler in fillers {
+        match counts.iter_mut().find(|c| c.colour == filler.colour) {
+            Some(known) => known.balls += 1,
+            None => counts.push(BallCount {
+                colour: filler.colour.clone(),
+                inside: String::new(),
+                size_in,
+                balls: 1,
+            }),
+        }
+    }
+    counts
 }
 
 fn plan_ball(recipe: &Recipe, ball: Ball) -> PlanBall {
@@ -233,14 +294,18 @@ fn lengths(build: &Build, rules: &Rules) -> Vec<LengthPart> {
 /// Where the clusters are tied along the path: the first and last stand in by half their largest ball, the rest by their pitch;
 /// a line that is longer or shorter than the path is laid out evenly over it.
 fn ties(build: &Build, path_mm: f64) -> Vec<i64> {
+    if !build.ties_mm.is_empty() {
+        // where they were packed, but none beyond the path
+        let on_path = |t: &f64| nearest(t.clamp(0.0, path_mm));
+        return build.ties_mm.iter().map(on_path).collect();
+    }
     let stretch = if build.length_mm > 0.0 {
         path_mm / build.length_mm
     } else {
         1.0
     };
-    let mut at = build.line.first().map_or(0.0, |c| {
-        c.iter().map(|b| mm(b.dmm)).fold(0.0, f64::max) / 2.0
-    });
+    let half = |c: &Vec<Ball>| c.iter().map(|b| mm(b.dmm)).fold(0.0, f64::max) / 2.0;
+    let mut at = build.line.first().map_or(0.0, half);
     let mut ties = Vec::new();
     let mut before: Option<f64> = None;
     for pitch in &build.pitches_mm {

@@ -114,11 +114,31 @@ impl List<'_> {
             );
             self.share(i, all);
         }
+        let fillers: i64 = g.fillers.iter().map(|f| f.balls).sum();
+        if fillers > 0 {
+            let fill = step(
+                format!("fill.{id}"),
+                Phase::Install,
+                title("Fill gaps:", name, ""),
+                "Put a filler in wherever the line shows.",
+            );
+            self.timed(
+                &fill.id.clone(),
+                Step {
+                    piece: id.clone(),
+                    quantity: fillers,
+                    unit: "fillers".into(),
+                    caution: climb(piece).into(),
+                    needs: self.up_there(bags.get(all)),
+                    ..fill
+                },
+            );
+        }
         if g.extras > 0 {
             let extras = step(
                 format!("extras.{id}"),
                 Phase::Install,
-                title("Fill gaps:", name, ""),
+                title("Widen:", name, ""),
                 "Put in what was kept back where it looks thin.",
             );
             self.timed(

@@ -1,0 +1,428 @@
+//! A garland really packed: how many clusters fill its path, where every ball lies, and how far chance moves the count.
+//!
+//! The instant rule gives the first guess; from there the number of clusters is the smallest whose packing reaches along the path
+//! while with one cluster less it does not.
+
+use std::collections::BTreeMap;
+
+use glam::DVec3;
+use job::piece::{Mount, Piece, Shape};
+use job::stock::Rates;
+use solve::packing::path::Path;
+use solve::packing::{Cluster, Effort, Obstacle, Packing, PathFault, Settings, measure, pack};
+
+use super::balls::Recipe;
+use super::build::{Build, NEAR_MM, NoBuild, build, fit, mm};
+use super::fillers::{Filling, fill};
+use crate::inflate::{nearest, up, whole};
+use crate::route::Route;
+use crate::types::Range;
+
+/// Seeds that the range is counted over, the garland's own among them.
+const SEEDS: u64 = 5;
+/// Packings that the search for the number of clusters may take, for garlands of up to [`QUICK`] balls and beyond.
+const TRIES: (u32, u32) = (8, 3);
+/// Garlands of more balls than this are searched less closely: a packing takes noticeable time.
+const QUICK: usize = 3000;
+/// Garlands of more balls than this are counted by the instant rule alone.
+pub const MOST_PACKED: usize = 25_000;
+/// Settings that packing can work with, thousandths; what lies outside has a finding of its own.
+const NECK: (i64, i64) = (100, 1000);
+/// The same for softness.
+const SOFT: (i64, i64) = (0, 200);
+
+/// How far a count goes.
+#[derive(
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    PartialOrd,
+    Ord,
+    Default,
+    serde::Serialize,
+    serde::Deserialize,
+    ts_rs::TS,
+)]
+#[serde(rename_all = "snake_case")]
+pub enum Depth {
+    /// By the instant rule: while a slider moves.
+    Instant,
+    /// Packed quickly: at the end of an edit.
+    Preview,
+    /// Packed to the end, with the range over several seeds: what is ordered and built.
+    #[default]
+    Final,
+}
+
+/// A packed garland.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Packed {
+    /// Its clusters, with the lengths of the packing.
+    pub build: Build,
+    /// Where its balls lie, m from the path's own left foot.
+    pub packing: Packing,
+    /// Mean width, mm.
+    pub width_mm: f64,
+    /// Balloons on the line over several seeds; of no seeds in a preview.
+    pub range: Range,
+    /// Fillers and what shows.
+    pub filling: Filling,
+}
+
+/// Packings that are known already, by everything that they depend on.
+#[derive(Debug, Clone, Default)]
+pub struct Memory {
+    known: BTreeMap<String, Result<Packed, Refused>>,
+}
+
+/// Packings that are remembered; then all are forgotten.
+const REMEMBERED: usize = 48;
+
+/// Why there is no packing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Refused {
+    /// There is no garland at all.
+    NoBuild(NoBuild),
+    /// The path cannot be followed.
+    Path(PathFault),
+    /// Too many balls.
+    TooMany,
+}
+
+/// Everything that a packing depends on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Site<'a> {
+    /// What it is made of.
+    pub recipe: &'a Recipe,
+    /// Where it runs.
+    pub route: &'a Route,
+    /// What it hangs on and how it is filled.
+    pub piece: &'a Piece,
+    /// Necks and softness of this decorator.
+    pub rates: &'a Rates,
+}
+
+impl Memory {
+    /// The packing of a garland, from memory if it was made before.
+    pub fn packed(&mut self, site: &Site<'_>, depth: Depth) -> Result<Packed, Refused> {
+        let key = site.key(depth);
+        if let Some(known) = self.known.get(&key) {
+            return known.clone();
+        }
+        if self.known.len() >= REMEMBERED {
+            self.known.clear();
+        }
+        let fresh = site.pack(depth);
+        self.known.insert(key, fresh.clone());
+        fresh
+    }
+}
+
+impl Site<'_> {
+    fn key(&self, depth: Depth) -> String {
+        let g = &self.piece.garland;
+        format!(
+            "{depth:?} {:?} {:?} {:?} {} {:?} {:?}",
+            self.recipe,
+            self.route,
+            self.piece.mount,
+            g.seed,
+            (g.show_pct, g.filler_dmm, g.shape, g.turn_mm),
+            (self.rates.neck_pm, self.rates.soft_pm),
+        )
+    }
+
+    fn settings(&self, effort: Effort, more: u64) -> Settings {
+        let thousandths = |v: i64, (low, high): (i64, i64)| whole(v.clamp(low, high)) / 1000.0;
+        let seed = u64::from_ne_bytes(self.piece.garland.seed.to_ne_bytes());
+        Settings {
+            softness: thousandths(self.rates.soft_pm, SOFT),
+            neck: thousandths(self.rates.neck_pm, NECK),
+            seed: seed.wrapping_add(more),
+            effort,
+        }
+    }
+
+    fn pack(&self, depth: Depth) -> Result<Packed, Refused> {
+        let guess = fit(self.recipe, self.route.length).map_err(Refused::NoBuild)?;
+        if guess.line.iter().map(Vec::len).sum::<usize>() > MOST_PACKED {
+            return Err(Refused::TooMany);
+        }
+        let ground = self.ground(&guess)?;
+        let mut best = self.seek(&guess, &ground)?;
+        if depth == Depth::Final {
+            best = self.finished(best, &ground)?;
+        }
+        let range = match depth {
+            Depth::Final => self.range(&best, &ground),
+            Depth::Preview | Depth::Instant => Range::default(),
+        };
+        let filling = fill(self, &best, &ground.path, &ground.obstacles);
+        let width_mm = measure::measure(&best.packing, &ground.path).width.mean * 1000.0;
+        Ok(Packed {
+            width_mm,
+            range,
+            filling,
+            build: best.build,
+            packing: best.packing,
+        })
+    }
+
+    /// The smallest number of clusters that fills the path.
+    fn seek(&self, guess: &Build, ground: &Ground) -> Result<Tried, Refused> {
+        let balls: usize = guess.line.iter().map(Vec::len).sum();
+        let tries = if balls <= QUICK { TRIES.0 } else { TRIES.1 };
+        let mut short: Option<i64> = None;
+        let mut enough: Option<Tried> = None;
+        let mut clusters = guess.asked;
+        for _ in 0..tries {
+            let tried = self.tried(clusters, ground, Effort::Preview)?;
+            let step = tried.more_clusters(self.route.length);
+            let next = if tried.reaches(self.route.length) {
+                enough = Some(tried);
+                clusters - (-step).max(1)
+            } else {
+                short = Some(clusters.max(short.unwrap_or(0)));
+                clusters + step.max(1)
+            };
+            let (low, high) = (
+                short.map_or(1, |s| s + 1),
+                enough.as_ref().map_or(i64::MAX, |e| e.build.asked - 1),
+            );
+            if low > high {
+                break;
+            }
+            clusters = next.clamp(low, high);
+        }
+        match enough {
+            Some(found) => Ok(found),
+            None => self.reaching(short.unwrap_or(clusters) + 1, ground, Effort::Preview),
+        }
+    }
+
+    /// From so many clusters up, the first that fills the path; after a few the last one all the same.
+    fn reaching(&self, from: i64, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
+        let mut clusters = from;
+        let mut tried = self.tried(clusters, ground, effort)?;
+        for _ in 0..4 {
+            if tried.reaches(self.route.length) {
+                break;
+            }
+            clusters += tried.more_clusters(self.route.length).max(1);
+            tried = self.tried(clusters, ground, effort)?;
+        }
+        Ok(tried)
+    }
+
+    /// Packed to the end: a little shorter than the preview, so that it may take one more.
+    fn finished(&self, preview: Tried, ground: &Ground) -> Result<Tried, Refused> {
+        self.reaching(preview.build.asked, ground, Effort::Final)
+    }
+
+    /// What the same recipe would take with other seeds, by the length that each packs to.
+    fn range(&self, best: &Tried, ground: &Ground) -> Range {
+        let own = best.balloons(self.recipe);
+        let mut counts = vec![own];
+        let each = whole(own) / whole(i64::try_from(best.build.line.len()).unwrap_or(1).max(1));
+        for more in 1..SEEDS {
+            let packing = pack(
+                &ground.clusters(self, &best.build),
+                &ground.path,
+                &ground.obstacles,
+                &self.settings(Effort::Preview, more),
+            );
+            let other = Tried::of(best.build.clone(), packing, ground);
+            let clusters = if other.reaches(self.route.length) {
+                other.more_clusters(self.route.length).min(0)
+            } else {
+                other.more_clusters(self.route.length).max(1)
+            };
+            // whole pairs, and never fewer than one cluster
+            let count = whole(own) + whole(clusters) * each;
+            counts.push((nearest(count / 2.0) * 2).max(4));
+        }
+        let seeds = i64::try_from(counts.len()).unwrap_or(0);
+        Range {
+            mean: nearest(whole(counts.iter().sum()) / whole(seeds)),
+            least: counts.iter().copied().min().unwrap_or(0),
+            most: counts.iter().copied().max().unwrap_or(0),
+            seeds,
+        }
+    }
+
+    fn tried(&self, clusters: i64, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
+        let build = build(self.recipe, clusters).map_err(Refused::NoBuild)?;
+        let packing = pack(
+            &ground.clusters(self, &build),
+            &ground.path,
+            &ground.obstacles,
+            &self.settings(effort, 0),
+        );
+        Ok(Tried::of(build, packing, ground))
+    }
+
+    /// The path as the ties follow it, and what balls stay out of.
+    fn ground(&self, guess: &Build) -> Result<Ground, Refused> {
+        let lead = if self.route.closed {
+            0.0
+        } else {
+            let first = guess.line.first().into_iter().flatten();
+            let half = first.map(|b| mm(b.dmm)).fold(0.0, f64::max) / 2.0;
+            half.min(self.route.length / 2.0)
+        };
+        let points: Vec<DVec3> = self
+            .route
+            .after(lead)
+            .into_iter()
+            .map(|p| DVec3::from_array(p) / 1000.0)
+            .collect();
+        let path = match points.as_slice() {
+            [a, b] => Path::straight(*a, *b),
+            many => Path::polyline(many, self.route.closed).map_err(Refused::Path)?,
+        };
+        let radii: Vec<f64> = guess
+            .line
+            .iter()
+            .flatten()
+            .map(|b| mm(b.dmm) / 2000.0)
+            .collect();
+        let count = radii.iter().fold(0.0, |n, _| n + 1.0);
+        let mean = radii.iter().sum::<f64>() / f64::max(count, 1.0);
+        path.check(4.0 * mean).map_err(Refused::Path)?;
+        Ok(Ground {
+            path,
+            lead_mm: lead,
+            closed: self.route.closed,
+            obstacles: self.obstacles(mean),
+        })
+    }
+
+    /// Whether it hangs on something that nobody looks through.
+    pub(super) fn has_wall(&self) -> bool {
+        matches!(
+            self.piece.mount,
+            Mount::Backdrop | Mount::WallHooks | Mount::Grid
+        )
+    }
+
+    /// The floor under what stands on it, and the wall behind what hangs on one, so far from the line as a ball of mean size reaches.
+    fn obstacles(&self, mean_radius: f64) -> Vec<Obstacle> {
+        let mut obstacles = Vec::new();
+        if self.piece.garland.shape == Shape::Arch {
+            obstacles.push(Obstacle::HalfSpace {
+                point: DVec3::ZERO,
+                normal: DVec3::Y,
+            });
+        }
+        if self.has_wall() {
+            obstacles.push(Obstacle::HalfSpace {
+                point: DVec3::new(0.0, 0.0, -mean_radius),
+                normal: DVec3::Z,
+            });
+        }
+        obstacles
+    }
+}
+
+/// The path as the ties follow it, and what balls stay out of.
+struct Ground {
+    path: Path,
+    /// From the first tip to the first tie, mm.
+    lead_mm: f64,
+    closed: bool,
+    obstacles: Vec<Obstacle>,
+}
+
+impl Ground {
+    fn clusters(&self, site: &Site<'_>, build: &Build) -> Vec<Cluster> {
+        let garland = &site.piece.garland;
+        let spiral = garland.arrangement == job::piece::Arrangement::Spiral;
+        let turn_mm = whole(garland.turn_mm.max(1));
+        let colours = site.recipe.palette.iter().fold(0.0, |n, _| n + 1.0);
+        let mut along = self.lead_mm;
+        build
+            .line
+            .iter()
+            .zip(&build.numbers_of)
+            .zip(&build.pitches_mm)
+            .map(|((balls, number), pitch)| {
+                let first = balls.first().map_or(0, |b| b.entry);
+                let colour = whole(i64::try_from(first).unwrap_or(0)) / f64::max(colours, 1.0);
+                let round = colour + along / turn_mm;
+                along += pitch;
+                Cluster {
+                    id: u64::try_from(*number).unwrap_or(u64::MAX),
+                    diameters: balls.iter().map(|b| mm(b.dmm) / 1000.0).collect(),
+                    turn: spiral.then(|| (round - round.floor()) * std::f64::consts::TAU),
+                }
+            })
+            .collect()
+    }
+}
+
+/// A number of clusters, packed.
+pub(super) struct Tried {
+    pub(super) build: Build,
+    pub(super) packing: Packing,
+}
+
+impl Tried {
+    /// The build takes the lengths that were packed.
+    fn of(mut build: Build, packing: Packing, ground: &Ground) -> Tried {
+        let ties: Vec<f64> = packing.ties.iter().map(|t| t * 1000.0).collect();
+        let gaps: Vec<f64> = ties.windows(2).map(|w| w[1] - w[0]).collect();
+        if let (Some(first), Some(last)) = (gaps.first(), gaps.last()) {
+            build.pitches_mm = std::iter::once((first, first))
+                .chain(gaps.windows(2).map(|w| (&w[0], &w[1])))
+                .chain(std::iter::once((last, last)))
+                .map(|(before, after)| (before + after) / 2.0)
+                .collect();
+        }
+        build.tie_span_mm = gaps.iter().sum();
+        build.length_mm = if ground.closed {
+            // round a hoop the last cluster meets the first: one more pitch
+            build.tie_span_mm + build.pitches_mm.last().copied().unwrap_or(0.0)
+        } else {
+            packing.length(&ground.path) * 1000.0
+        };
+        build.ties_mm = ties.iter().map(|t| ground.lead_mm + t).collect();
+        Tried { build, packing }
+    }
+
+    fn reaches(&self, path_mm: f64) -> bool {
+        self.build.length_mm >= path_mm - NEAR_MM
+    }
+
+    /// By its mean pitch, how many clusters more or less would just reach.
+    fn more_clusters(&self, path_mm: f64) -> i64 {
+        let gaps = self.build.line.iter().skip(1).fold(0.0, |n, _| n + 1.0);
+        if gaps == 0.0 || self.build.tie_span_mm <= 0.0 {
+            return if self.reaches(path_mm) { 0 } else { 1 };
+        }
+        let pitch = self.build.tie_span_mm / gaps;
+        let short = path_mm - self.build.length_mm;
+        if short > 0.0 {
+            up(short / pitch)
+        } else {
+            -nearest((-short / pitch).floor())
+        }
+    }
+
+    /// Balloons on the line: a double-stuffed ball takes two.
+    fn balloons(&self, recipe: &Recipe) -> i64 {
+        self.build
+            .line
+            .iter()
+            .flatten()
+            .map(|b| {
+                if recipe.palette[b.entry].inside.is_empty() {
+                    1
+                } else {
+                    2
+                }
+            })
+            .sum()
+    }
+}
