@@ -56,6 +56,7 @@ pub(super) fn pairs(
         })
     };
     for j in 0..n {
+        let from = out.len();
         if r[j] > limit {
             // against every smaller one once, and every large one before it
             let around = (r[j] + limit.max(largest_small)) * hard + margin;
@@ -77,8 +78,10 @@ pub(super) fn pairs(
                 }
             });
         }
+        out[from..].sort_unstable_by_key(|p| (p.j, p.i));
     }
-    out.sort_unstable_by_key(|p| (p.j, p.i));
+    // in order already, but for the pairs of large spheres; this sort takes long runs in order as they are
+    out.sort_by_key(|p| (p.j, p.i));
 }
 
 fn cell_of(x: DVec3, cell: f64) -> [i32; 3] {
