@@ -4,6 +4,7 @@
 import init, * as backend from '#wasm';
 import wasmUrl from '#wasm-url';
 import { failed, textOf, through, type Doors } from './answer';
+import { withPhotos } from './photo-files';
 import type { Dead, Fault, Mode, ModeEvent, Reply, Request } from './protocol';
 
 declare const self: DedicatedWorkerGlobalScope;
@@ -111,12 +112,30 @@ function notOurs(): Fault {
   };
 }
 
-self.onmessage = (e: MessageEvent<Request>) => {
-  const { id, name, args, body } = e.data;
+/** One of the desk's commands. Before each time it is asked: the database may have gone to another tab meanwhile. */
+async function answer({ id, name, args, body }: Request) {
   try {
-    if (name.startsWith('host.')) post({ id, answer: host(name) });
-    else if (mode !== 'owner') post({ id, fault: notOurs() });
-    else post(...through(doors, id, name, args, body));
+    post(
+      ...(await withPhotos(() => {
+        if (mode !== 'owner') throw notOurs();
+        return through(doors, id, name, args, body);
+      })),
+    );
+  } catch (err) {
+    post(failed(id, err));
+  }
+}
+
+let before = Promise.resolve(); // commands are answered one after the other, in the order in which they came
+
+self.onmessage = (e: MessageEvent<Request>) => {
+  const { id, name } = e.data;
+  if (!name.startsWith('host.')) {
+    before = before.then(() => answer(e.data));
+    return;
+  }
+  try {
+    post({ id, answer: host(name) });
   } catch (err) {
     post(failed(id, err));
   }
