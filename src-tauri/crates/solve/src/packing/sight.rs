@@ -30,7 +30,8 @@ const STRIDE: f64 = 0.1;
 /// From where the packing is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum View {
-    /// From all sides: at every place of the line from twelve sides round it.
+    /// From all sides: at every place of the line from twelve sides round it, and from so near that no other part of the line
+    /// comes between.
     #[default]
     AllSides,
     /// From far away in this direction, which points from the packing to the viewer and may have any length but 0.
