@@ -17,8 +17,8 @@ pub const SOFTNESSES: [f64; 2] = [0.0, 0.15];
 const SEEDS: u64 = 5;
 /// Trials at most.
 const TRIALS: u32 = 10;
-/// Logarithms of length and width that are near enough: what is left is half the scatter of the means.
-const NEAR: f64 = 0.0025;
+/// Logarithms of length and width that are near enough: what is left is within the scatter of the means.
+const NEAR: f64 = 0.004;
 /// Logarithms of length and width further off than this do not fit: no more than the scatter of a single packing.
 const FITS: f64 = 0.02;
 /// Longest step of the search, as a share of the range.
@@ -123,7 +123,7 @@ pub fn calibrate(
         }
         here = look(to);
         learn(&mut slopes, &best, &here);
-        if miss(here.off) < miss(best.off) {
+        if far(here.off) < far(best.off) {
             best = here;
         }
     }
@@ -175,8 +175,14 @@ fn place(settings: Settings) -> Place {
         .map(|(value, [low, high])| ((value - low) / (high - low)).clamp(0.0, 1.0))
 }
 
+/// The larger of the two misses: what has to be small.
 fn miss(off: [f64; 2]) -> f64 {
     off[0].abs().max(off[1].abs())
+}
+
+/// The distance that the search makes less.
+fn far(off: [f64; 2]) -> f64 {
+    off[0] * off[0] + off[1] * off[1]
 }
 
 fn outside([length, width]: [f64; 2]) -> Outside {
