@@ -23,7 +23,7 @@ pub struct Named<'a> {
 }
 
 impl Named<'_> {
-    fn finding(
+    pub(crate) fn finding(
         &self,
         code: &str,
         severity: Severity,

@@ -9,6 +9,7 @@ mod fresh;
 pub mod garland;
 pub mod inflate;
 pub mod load;
+pub mod made;
 pub mod order;
 pub mod pieces;
 pub mod price;

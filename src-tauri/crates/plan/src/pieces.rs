@@ -12,6 +12,7 @@ use crate::chain::chain_plan;
 use crate::count_findings::Named;
 use crate::garland::{self, Depth, Memory, Recipe, Refused, Site, fit, garland_plan, with_packing};
 use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes};
+use crate::made;
 use crate::route::Route;
 use crate::types::{Ball, ChainPlan, ColourUse, FramePlan, GarlandPlan, PiecePlan, SizingLine};
 use crate::work::{Work, of_chain, of_garland};
@@ -64,8 +65,8 @@ pub fn count_at(job: &Job, depth: Depth, memory: &mut Memory) -> Counted {
             | PieceKind::Foils
             | PieceKind::Floaters
             | PieceKind::Centrepiece
-            | PieceKind::Loose
-            | PieceKind::Newer => counted.findings.push(Named { job, id, piece }.newer_kind()),
+            | PieceKind::Loose => counted.made(Named { job, id, piece }, &mut plan),
+            PieceKind::Newer => counted.findings.push(Named { job, id, piece }.newer_kind()),
         }
         counted.pieces.push(plan);
     }
@@ -172,6 +173,22 @@ impl Counted {
             Err(why) => self.findings.push(Named { job, id, piece }.no_chain(why)),
         }
     }
+
+    /// A piece that is counted from its measures alone.
+    fn made(&mut self, named: Named<'_>, plan: &mut PiecePlan) {
+        match made::make(named) {
+            Some(Ok(making)) => {
+                self.findings.extend(named.of_made(&making));
+                let lines = made::sizing(named.id, &making.blown, &named.job.rates);
+                self.sizing.extend(lines);
+                self.work.push(making.work);
+                plan.balloons = made::balloons(&making.made);
+                plan.made = Some(making.made);
+            }
+            Some(Err(why)) => self.findings.push(named.not_made(why)),
+            None => {}
+        }
+    }
 }
 
 /// Balloons of a garland: a double-stuffed ball takes two.
@@ -262,7 +279,11 @@ fn colour_uses(job: &Job, pieces: &[PiecePlan]) -> Vec<ColourUse> {
             .garland
             .iter()
             .flat_map(|g| g.counts.iter().chain(&g.fillers))
-            .chain(piece.chain.iter().flat_map(|c| &c.counts));
+            .chain(piece.chain.iter().flat_map(|c| &c.counts))
+            .chain(piece.made.iter().flat_map(|m| &m.balls));
+        for foil in piece.made.iter().flat_map(|m| &m.foils) {
+            *used.entry(&foil.colour).or_default() += foil.count;
+        }
         for c in counts {
             *used.entry(&c.colour).or_default() += c.balls;
             if !c.inside.is_empty() {

@@ -22,6 +22,16 @@ pub struct Work {
     pub links_s: f64,
     /// Links tied on to the chain, s.
     pub tie_s: f64,
+    /// Foils filled with air, s.
+    pub foils_s: f64,
+    /// Accents tied on to their ties, s.
+    pub accents_s: f64,
+    /// Rings stacked on their poles, clusters put on their sticks, s.
+    pub stack_s: f64,
+    /// Balloons filled with helium in the studio, s.
+    pub helium_s: f64,
+    /// Balloons filled with helium in the room, s.
+    pub float_s: f64,
 }
 
 /// The work of a garland, kept back clusters included but for the stringing.

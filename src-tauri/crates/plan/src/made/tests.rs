@@ -1,0 +1,758 @@
+//! Columns by closed forms, the other kinds by hand; sums over everything, absurd numbers.
+
+use std::collections::BTreeMap;
+
+use super::*;
+use crate::pieces::{Counted, count};
+use job::piece::Piece;
+use job::set_piece::{
+    Bouquet, Centrepiece, Classic, ClassicForm, Floaters, FoilStand, Foils, Loose, LooseForm,
+    RingPattern, Wall, WallPattern,
+};
+use job::{Job, Severity};
+use proptest::prelude::*;
+
+fn palette(shares: &[(&str, i64)]) -> Ids<Shade> {
+    shares
+        .iter()
+        .enumerate()
+        .map(|(i, (colour, share_pct))| {
+            let shade = Shade {
+                colour: (*colour).into(),
+                share_pct: *share_pct,
+                order: format!("{i:02}"),
+                ..Shade::default()
+            };
+            (format!("s{i}"), shade)
+        })
+        .collect()
+}
+
+fn job_of(piece: Piece) -> Job {
+    let mut job = Job::default();
+    job.pieces.insert("p".into(), piece);
+    job
+}
+
+fn counted(piece: Piece) -> Counted {
+    count(&job_of(piece))
+}
+
+/// The piece as it is made; a refusal stops the test.
+fn of(piece: Piece) -> Made {
+    let counted = counted(piece);
+    assert!(counted.pieces[0].made.is_some(), "{:?}", counted.findings);
+    counted.pieces[0].made.clone().unwrap()
+}
+
+/// The codes of what is said.
+fn codes(piece: Piece) -> Vec<String> {
+    counted(piece)
+        .findings
+        .into_iter()
+        .map(|f| f.code)
+        .collect()
+}
+
+fn classic(classic: Classic) -> Piece {
+    Piece {
+        kind: PieceKind::Classic,
+        name: "Pillar".into(),
+        classic: Classic {
+            palette: if classic.palette.is_empty() {
+                palette(&[("a", 50), ("b", 50)])
+            } else {
+                classic.palette.clone()
+            },
+            ..classic
+        },
+        ..Piece::default()
+    }
+}
+
+fn wall(wall: Wall) -> Piece {
+    Piece {
+        kind: PieceKind::Wall,
+        wall: Wall {
+            palette: palette(&[("a", 60), ("b", 40)]),
+            ..wall
+        },
+        ..Piece::default()
+    }
+}
+
+fn bouquet(bouquet: Bouquet) -> Piece {
+    Piece {
+        kind: PieceKind::Bouquet,
+        bouquet: Bouquet {
+            palette: palette(&[("a", 60), ("b", 40)]),
+            ..bouquet
+        },
+        ..Piece::default()
+    }
+}
+
+fn foils(text: &str, stand: FoilStand) -> Piece {
+    Piece {
+        kind: PieceKind::Foils,
+        foils: Foils {
+            text: text.into(),
+            colour: "gold".into(),
+            stand,
+            ..Foils::default()
+        },
+        ..Piece::default()
+    }
+}
+
+fn floaters(floaters: Floaters) -> Piece {
+    Piece {
+        kind: PieceKind::Floaters,
+        floaters: Floaters {
+            palette: palette(&[("a", 60), ("b", 40)]),
+            ..floaters
+        },
+        ..Piece::default()
+    }
+}
+
+fn centrepiece(centrepiece: Centrepiece) -> Piece {
+    Piece {
+        kind: PieceKind::Centrepiece,
+        centrepiece: Centrepiece {
+            palette: palette(&[("a", 50), ("b", 50)]),
+            top_colour: "t".into(),
+            ..centrepiece
+        },
+        ..Piece::default()
+    }
+}
+
+fn loose(loose: Loose) -> Piece {
+    Piece {
+        kind: PieceKind::Loose,
+        loose: Loose {
+            palette: palette(&[("a", 50), ("b", 50)]),
+            ..loose
+        },
+        ..Piece::default()
+    }
+}
+
+fn figure(made: &Made, label: &str) -> i64 {
+    made.figures
+        .iter()
+        .find(|f| f.label == label)
+        .unwrap()
+        .value
+}
+
+fn by_colour(made: &Made) -> BTreeMap<&str, i64> {
+    let mut all = BTreeMap::new();
+    for c in &made.balls {
+        *all.entry(c.colour.as_str()).or_default() += c.balls;
+    }
+    all
+}
+
+/// Closed form of the square antiprism: rings of four of 0.28 m follow at 0.28 m / 2^(1/4); eight of them stand 1.92816 m, the fewest
+/// that reach 1.80 m.
+#[test]
+fn a_column_of_four_to_a_ring() {
+    let made = of(classic(Classic {
+        blown_dmm: 2800,
+        topper_in: 0,
+        ..Classic::default()
+    }));
+    assert_eq!(figure(&made, "Rings"), 8);
+    assert_eq!(figure(&made, "Height of the rings"), 1928);
+    assert_eq!((made.height_mm, made.width_mm), (1928, 676));
+    assert_eq!(by_colour(&made), [("a", 16), ("b", 16)].into());
+    // every ring is tied alike and turned half a step: one card
+    assert_eq!(made.groups.len(), 1);
+    assert_eq!((made.groups[0].count, made.groups[0].balls.len()), (8, 4));
+    assert_eq!(made.balls_drawn.len(), 32);
+}
+
+/// As drawn, each ball touches two of its own ring and two of each ring beside it, to the rounding of a tenth of a millimetre, and no
+/// two overlap: rings of three to six.
+#[test]
+fn drawn_rings_touch_and_do_not_overlap() {
+    for ring in 3..=6 {
+        let made = of(classic(Classic {
+            ring,
+            ..Classic::default()
+        }));
+        let apart = |a: &DrawnBall, b: &DrawnBall| {
+            let squares: i64 = (0..3).map(|i| (a.at[i] - b.at[i]).pow(2)).sum();
+            whole(squares).sqrt()
+        };
+        let d = 2286.0;
+        let middle = &made.balls_drawn[usize::try_from(2 * ring).unwrap()];
+        let touching = made
+            .balls_drawn
+            .iter()
+            .filter(|b| *b != middle)
+            .filter(|b| {
+                let way = apart(middle, b);
+                assert!(way > d - 3.0, "ring of {ring}: {way}");
+                way < d + 3.0
+            })
+            .count();
+        assert_eq!(touching, 6, "ring of {ring}");
+    }
+}
+
+#[test]
+fn colours_wind_or_lie_in_bands() {
+    // 8 rings of 4: bands of 2 rings, three colours in turn: a a b b c c a a
+    let made = of(classic(Classic {
+        blown_dmm: 2800,
+        pattern: RingPattern::Bands,
+        palette: palette(&[("a", 1), ("b", 1), ("c", 1)]),
+        ..Classic::default()
+    }));
+    assert_eq!(by_colour(&made), [("a", 16), ("b", 8), ("c", 8)].into());
+    assert_eq!(made.groups.len(), 3);
+    // a spiral of two: from ring to ring a colour moves on by half a step about the pole
+    let made = of(classic(Classic::default()));
+    let turn = |ball: &DrawnBall| {
+        let [x, z] = [ball.at[0] - made.width_mm * 5, ball.at[2]].map(whole);
+        libm::atan2(x, z)
+    };
+    let step = turn(&made.balls_drawn[4]) - turn(&made.balls_drawn[0]);
+    assert!((step - std::f64::consts::PI / 4.0).abs() < 0.01, "{step}");
+    assert_eq!(made.balls_drawn[0].colour, made.balls_drawn[4].colour);
+}
+
+#[test]
+fn a_topper_rests_in_the_last_ring() {
+    let made = of(classic(Classic {
+        blown_dmm: 2800,
+        topper_in: 24,
+        topper_dmm: 5600,
+        topper_colour: "t".into(),
+        count: 2,
+        ..Classic::default()
+    }));
+    // middles 0.42 m apart, 0.19799 m aside: 0.37041 m over the last ring at 1.78816 m, and 0.28 m to the top
+    assert_eq!(made.height_mm, 2439);
+    assert_eq!(by_colour(&made), [("a", 32), ("b", 32), ("t", 2)].into());
+    assert_eq!(balloons(&made), 66);
+}
+
+/// Half an ellipse of 2.5 m over 2.2 m is 5.522471 m (scipy); rings of four of 0.28 m: 0.28 + (m − 1) 0.23545 ≥ 5.52247 at 24.
+#[test]
+fn a_tight_arch() {
+    let made = of(classic(Classic {
+        form: ClassicForm::Arch,
+        span_mm: 2500,
+        rise_mm: 2200,
+        blown_dmm: 2800,
+        ballast_g: 10_000,
+        ..Classic::default()
+    }));
+    assert_eq!(figure(&made, "Along its line"), 5522);
+    assert_eq!(figure(&made, "Rings"), 24);
+    assert_eq!(by_colour(&made), [("a", 48), ("b", 48)].into());
+    assert_eq!((made.width_mm, made.height_mm), (2500 + 676, 2200 + 338));
+    // both bases
+    assert_eq!(made.weight_g, 20_000);
+    // its first and last ring lie on the floor at its feet, 2.5 m apart
+    let ring = |first: usize, axis: usize| {
+        let four = &made.balls_drawn[first..first + 4];
+        nearest(whole(four.iter().map(|b| b.at[axis]).sum::<i64>()) / 4.0)
+    };
+    assert!(
+        (ring(92, 0) - ring(0, 0) - 25_000).abs() < 100,
+        "{}",
+        ring(92, 0)
+    );
+    assert!((ring(0, 1) - 1400).abs() < 20 && (ring(92, 1) - 1400).abs() < 20);
+}
+
+#[test]
+fn a_wall_reaches_from_edge_to_edge() {
+    // 2400 mm in balloons of 228.6 mm: 10 make 2286, 11 make 2514.6; 2000 mm: 9 make 2057.4
+    let made = of(wall(Wall::default()));
+    assert_eq!((figure(&made, "To a row"), figure(&made, "Rows")), (11, 9));
+    assert_eq!((made.width_mm, made.height_mm), (2515, 2057));
+    // 99 by 60 and 40: 59.4 and 39.6
+    assert_eq!(by_colour(&made), [("a", 59), ("b", 40)].into());
+    assert!(made.groups.is_empty());
+    // quads are two by two, 457.2 mm wide: 6 and 5, each of one colour; 30 by 60 and 40
+    let made = of(wall(Wall {
+        each: 4,
+        ..Wall::default()
+    }));
+    assert_eq!((figure(&made, "To a row"), figure(&made, "Rows")), (6, 5));
+    assert_eq!(by_colour(&made), [("a", 72), ("b", 48)].into());
+    assert_eq!(
+        made.groups.iter().map(|g| g.count).collect::<Vec<_>>(),
+        [18, 12]
+    );
+    assert_eq!(made.balls_drawn.len(), 120);
+}
+
+#[test]
+fn rows_stripes_and_checks() {
+    let of_pattern = |pattern| {
+        let made = of(wall(Wall {
+            pattern,
+            ..Wall::default()
+        }));
+        let all = by_colour(&made);
+        (all["a"], all["b"])
+    };
+    // 9 rows of 11: five rows and four; six stripes and five; a chequerboard of 99 begins and ends alike
+    assert_eq!(of_pattern(WallPattern::Rows), (55, 44));
+    assert_eq!(of_pattern(WallPattern::Stripes), (54, 45));
+    assert_eq!(of_pattern(WallPattern::Checks), (50, 49));
+}
+
+/// Seven rounds of 11 in hold 7 × 11.42031 L, which lift 7 × 11.8575 g (CoolProp, 1.03826 g/L) less 7 × 2.8 g of latex.
+#[test]
+fn a_bouquet_lifts_and_is_held() {
+    let made = of(bouquet(Bouquet {
+        count: 3,
+        ..Bouquet::default()
+    }));
+    assert_eq!(made.helium_ml, 239_826);
+    assert_eq!(figure(&made, "Lift of one"), 63);
+    // 63.4 g with half as much again are 95.1 g
+    assert_eq!(
+        (made.weight_g, figure(&made, "Weight that it asks for")),
+        (100, 100)
+    );
+    assert_eq!(by_colour(&made), [("a", 12), ("b", 9)].into());
+    // the highest middle at 1800 mm, half a balloon less of ribbon, then 150 mm less each
+    assert_eq!(made.ribbons_mm[..2], [1660, 1510]);
+    assert_eq!(made.ribbons_mm.len(), 7);
+    assert_eq!(made.count, 3);
+}
+
+#[test]
+fn a_bouquet_with_foils_and_a_weight_of_its_own() {
+    let of_weight = |weight_g| Bouquet {
+        foils: 1,
+        foil_colour: "gold".into(),
+        count: 2,
+        weight_g,
+        ..Bouquet::default()
+    };
+    let made = of(bouquet(of_weight(200)));
+    assert_eq!(made.foils, [foil("", "gold", 457, 2)]);
+    assert_eq!(made.weight_g, 200);
+    assert_eq!(balloons(&made), 16);
+    // 63.4 g of the rounds, and 15.11 g less 9.19 g of film of the foil: 69.3 g
+    assert_eq!(figure(&made, "Lift of one"), 69);
+    assert_eq!(codes(bouquet(of_weight(200))), [""; 0]);
+    assert_eq!(codes(bouquet(of_weight(60))), ["weight_flies"]);
+    assert_eq!(codes(bouquet(of_weight(90))), ["weight_light"]);
+}
+
+#[test]
+fn a_text_of_foils() {
+    let piece = || foils("Lou & Ian 50", FoilStand::Standing);
+    let made = of(piece());
+    let texts: Vec<(&str, i64)> = made
+        .foils
+        .iter()
+        .map(|f| (f.text.as_str(), f.count))
+        .collect();
+    assert_eq!(
+        texts,
+        [
+            ("L", 1),
+            ("O", 1),
+            ("U", 1),
+            ("&", 1),
+            ("I", 1),
+            ("A", 1),
+            ("N", 1),
+            ("5", 1),
+            ("0", 1)
+        ]
+    );
+    assert_eq!((balloons(&made), made.helium_ml), (9, 0));
+    assert_eq!(made.height_mm, 860);
+    // nothing is drawn over its height or outside its width
+    for rod in &made.rods_drawn {
+        for end in [rod.from, rod.to] {
+            assert!(end[1] + rod.r <= 8601 && end[0] + rod.r <= made.width_mm * 10 + 10);
+        }
+    }
+    assert_eq!(codes(piece()), [""; 0]);
+    assert_eq!(codes(foils("Zoë!", FoilStand::Hanging)), ["foil_unknown"]);
+    assert_eq!(codes(foils("  ", FoilStand::Hanging)), ["no_text"]);
+    assert_eq!(codes(foils("3", FoilStand::InGarland)), ["no_garland"]);
+}
+
+/// A `1` of 860 mm: strokes of 31.81 units of 29.383 mm are 934.7 mm of tube of 154.8 mm, and a ball for its ends.
+#[test]
+fn a_number_filled_with_helium() {
+    let made = of(foils("1", FoilStand::Helium));
+    assert_eq!(made.helium_ml, 19_534);
+    // lifts 20.28 g less 0.5299 m² of film of 28 g/m²: 5.44 g, with half as much again 8.2 g
+    assert_eq!(made.weight_g, 10);
+    assert_eq!(made.ribbons_mm.len(), 1);
+}
+
+#[test]
+fn floaters_under_the_ceiling() {
+    let mut job = job_of(floaters(Floaters::default()));
+    job.venue.ceiling_mm = 3200;
+    let counted = count(&job);
+    let made = counted.pieces[0].made.as_ref().unwrap();
+    assert_eq!(by_colour(made), [("a", 30), ("b", 20)].into());
+    assert_eq!(made.helium_ml, 571_015);
+    // 50 circles of 0.0613 m² over 20 m²
+    assert_eq!(figure(made, "Ceiling covered"), 15);
+    assert!(made.balls_drawn.iter().all(|b| b.at[1] == 32_000 - 1397));
+    let xs = made.balls_drawn.iter().map(|b| b.at[0]);
+    assert!(xs.clone().min() >= Some(0) && xs.max() <= Some(50_000));
+    assert_eq!(counted.findings, []);
+    // a 5 in round blown to 4.4 in lifts 0.76 g, weighs 0.58 g, and its ribbon 0.3 g
+    let small = Floaters {
+        size_in: 5,
+        blown_dmm: 1118,
+        ..Floaters::default()
+    };
+    assert_eq!(codes(floaters(small.clone())), ["does_not_float"]);
+    let bare = Floaters {
+        ribbon_mm: 0,
+        ..small
+    };
+    assert_eq!(codes(floaters(bare)), ["floats_barely"]);
+    let many = Floaters {
+        count: 400,
+        ..Floaters::default()
+    };
+    assert_eq!(codes(floaters(many)), ["floaters_crowded"]);
+}
+
+#[test]
+fn centrepieces_alike() {
+    let made = of(centrepiece(Centrepiece::default()));
+    // two pairs to a foot, one of each colour, and a round on top
+    assert_eq!(by_colour(&made), [("a", 16), ("b", 16), ("t", 8)].into());
+    assert_eq!(made.groups.len(), 1);
+    assert_eq!((made.groups[0].count, made.groups[0].balls.len()), (8, 4));
+    assert_eq!(made.height_mm, 700);
+    let flat = Centrepiece {
+        height_mm: 100,
+        ..Centrepiece::default()
+    };
+    assert_eq!(codes(centrepiece(flat)), ["centrepiece_high"]);
+}
+
+#[test]
+fn accents_are_two_quads_on_half_a_tie() {
+    let made = of(loose(Loose::default()));
+    assert_eq!(by_colour(&made), [("a", 16), ("b", 16)].into());
+    assert_eq!(made.groups.len(), 1);
+    assert_eq!(
+        (made.groups[0].name.as_str(), made.groups[0].count),
+        ("accent", 4)
+    );
+    let counted = counted(loose(Loose::default()));
+    // 16 pairs of 35 s; 8 quads of one join each of 8 s; 4 accents of 40 s
+    let work = &counted.work[0];
+    assert_eq!(
+        (work.pump_s, work.cluster_s, work.accents_s),
+        (560.0, 64.0, 160.0)
+    );
+    let singles = of(loose(Loose {
+        form: LooseForm::Single,
+        count: 7,
+        ..Loose::default()
+    }));
+    assert_eq!(by_colour(&singles), [("a", 4), ("b", 3)].into());
+    assert!(singles.groups.is_empty());
+}
+
+#[test]
+fn what_cannot_be_counted_says_why() {
+    let cases: Vec<(Piece, &str, &str)> = vec![
+        (
+            classic(Classic {
+                ring: 2,
+                ..Classic::default()
+            }),
+            "ring_out",
+            "ring",
+        ),
+        (
+            classic(Classic {
+                ring: 7,
+                ..Classic::default()
+            }),
+            "ring_out",
+            "ring",
+        ),
+        (
+            classic(Classic {
+                count: 0,
+                ..Classic::default()
+            }),
+            "no_count",
+            "count",
+        ),
+        (
+            classic(Classic {
+                blown_dmm: 0,
+                ..Classic::default()
+            }),
+            "no_size",
+            "blown_dmm",
+        ),
+        (
+            classic(Classic {
+                height_mm: 0,
+                ..Classic::default()
+            }),
+            "no_measure",
+            "height_mm",
+        ),
+        (
+            classic(Classic {
+                topper_in: 24,
+                ..Classic::default()
+            }),
+            "no_colour",
+            "topper_colour",
+        ),
+        (
+            classic(Classic {
+                count: 10_000,
+                ..Classic::default()
+            }),
+            "too_large",
+            "",
+        ),
+        (
+            wall(Wall {
+                each: 2,
+                ..Wall::default()
+            }),
+            "each_out",
+            "each",
+        ),
+        (
+            wall(Wall {
+                width_mm: 900_000,
+                height_mm: 900_000,
+                ..Wall::default()
+            }),
+            "too_large",
+            "",
+        ),
+        (
+            bouquet(Bouquet {
+                rounds: 0,
+                ..Bouquet::default()
+            }),
+            "no_count",
+            "count",
+        ),
+        (
+            bouquet(Bouquet {
+                foils: 1,
+                ..Bouquet::default()
+            }),
+            "no_colour",
+            "foil_colour",
+        ),
+        (
+            centrepiece(Centrepiece {
+                foot: 5,
+                ..Centrepiece::default()
+            }),
+            "foot_out",
+            "foot",
+        ),
+        (
+            floaters(Floaters {
+                count: 0,
+                ..Floaters::default()
+            }),
+            "no_count",
+            "count",
+        ),
+        (
+            Piece {
+                kind: PieceKind::Loose,
+                ..Piece::default()
+            },
+            "no_palette",
+            "palette",
+        ),
+    ];
+    for (piece, code, field) in cases {
+        let counted = counted(piece);
+        let found = &counted.findings[0];
+        assert_eq!(
+            (found.code.as_str(), found.severity),
+            (code, Severity::Stop)
+        );
+        assert_eq!(
+            found.path.get(3).map_or("", String::as_str),
+            field,
+            "{code}"
+        );
+        assert!(counted.pieces[0].made.is_none());
+        assert_eq!(counted.pieces[0].balloons, 0);
+    }
+}
+
+#[test]
+fn what_will_not_come_out_is_said() {
+    let three = palette(&[("a", 1), ("b", 1), ("c", 1), ("d", 1)]);
+    let spiral = Classic {
+        ring: 3,
+        palette: three,
+        ..Classic::default()
+    };
+    assert_eq!(codes(classic(spiral)), ["colour_unused"]);
+    let grid = |pitch_mm| {
+        codes(wall(Wall {
+            pitch_mm,
+            ..Wall::default()
+        }))
+    };
+    assert_eq!(grid(150), ["grid_tight"]);
+    assert_eq!(grid(220), [""; 0]);
+    assert_eq!(grid(300), ["grid_shows"]);
+    let low = Bouquet {
+        rounds: 12,
+        ..Bouquet::default()
+    };
+    assert_eq!(codes(bouquet(low)), ["ribbon_short"]);
+}
+
+fn any_number() -> impl Strategy<Value = i64> {
+    prop_oneof![any::<i64>(), -3i64..12, 0i64..6000]
+}
+
+prop_compose! {
+    fn any_piece()(
+        kind in 0usize..7,
+        n in prop::collection::vec(any_number(), 8),
+        shares in prop::collection::vec(any_number(), 0..4),
+        flag in any::<bool>(),
+        text in ".{0,12}",
+    ) -> Piece {
+        let colours = ["a", "b", "c", "a"];
+        let named: Vec<(&str, i64)> = colours.into_iter().zip(shares).collect();
+        let palette = palette(&named);
+        let one = "t".to_string();
+        let mut piece = Piece::default();
+        match kind {
+            0 => {
+                piece.kind = PieceKind::Classic;
+                piece.classic = Classic {
+                    count: n[0], height_mm: n[1], span_mm: n[2], rise_mm: n[3], ring: n[4], blown_dmm: n[5], band_rings: n[6],
+                    topper_in: n[7], topper_dmm: n[5], topper_colour: one, ballast_g: n[1], palette,
+                    form: if flag { ClassicForm::Arch } else { ClassicForm::Column },
+                    pattern: if n[0] % 2 == 0 { RingPattern::Bands } else { RingPattern::Spiral },
+                    ..Classic::default()
+                };
+            }
+            1 => {
+                piece.kind = PieceKind::Wall;
+                piece.wall = Wall {
+                    width_mm: n[0], height_mm: n[1], each: n[2], pitch_mm: n[3], blown_dmm: n[4], size_in: n[5], palette,
+                    pattern: if flag { WallPattern::Checks } else { WallPattern::Blended },
+                    ballast_g: n[6],
+                };
+            }
+            2 => {
+                piece.kind = PieceKind::Bouquet;
+                piece.bouquet = Bouquet {
+                    count: n[0], rounds: n[1], size_in: n[2], blown_dmm: n[3], foils: n[4], foil_in: n[5], top_mm: n[6],
+                    step_mm: n[7], weight_g: n[3], foil_colour: one, palette, treated: flag,
+                };
+            }
+            3 => {
+                piece.kind = PieceKind::Foils;
+                let stand = if flag { FoilStand::Helium } else { FoilStand::Standing };
+                piece.foils = Foils { text, height_mm: n[0], gap_mm: n[1], colour: one, stand, along_mm: n[2] };
+            }
+            4 => {
+                piece.kind = PieceKind::Floaters;
+                piece.floaters = Floaters {
+                    count: n[0], size_in: n[1], blown_dmm: n[2], ribbon_mm: n[3], width_mm: n[4], depth_mm: n[5], palette,
+                    treated: flag,
+                };
+            }
+            5 => {
+                piece.kind = PieceKind::Centrepiece;
+                piece.centrepiece = Centrepiece {
+                    count: n[0], height_mm: n[1], foot: n[2], foot_in: n[3], foot_dmm: n[4], top_in: n[5], top_dmm: n[6],
+                    top_colour: one, palette,
+                };
+            }
+            _ => {
+                piece.kind = PieceKind::Loose;
+                piece.loose = Loose {
+                    count: n[0], size_in: n[1], blown_dmm: n[2], palette,
+                    form: if flag { LooseForm::Single } else { LooseForm::Accent },
+                };
+            }
+        }
+        piece
+    }
+}
+
+/// Balls of one size in groups.
+fn grouped(made: &Made) -> i64 {
+    made.groups
+        .iter()
+        .map(|g| g.count * i64::try_from(g.balls.len()).unwrap())
+        .sum()
+}
+
+proptest! {
+    #[test]
+    fn counts_add_up(piece in any_piece()) {
+        let counted = counted(piece.clone());
+        let Some(made) = &counted.pieces[0].made else {
+            prop_assert!(counted.findings.iter().any(|f| f.severity == Severity::Stop));
+            return Ok(());
+        };
+        let balls: i64 = made.balls.iter().map(|c| c.balls).sum();
+        let sized: i64 = counted.sizing.iter().map(|l| l.count).sum();
+        prop_assert_eq!(balls, sized);
+        prop_assert_eq!(counted.pieces[0].balloons, balloons(made));
+        prop_assert!(balls <= 200_000 && made.count >= 1);
+        let used: i64 = counted.colours.iter().map(|c| c.balloons).sum();
+        prop_assert_eq!(used, balloons(made));
+        // what is tied in groups, and what is not: toppers, singles, balloons on ribbons
+        let alone = match piece.kind {
+            PieceKind::Classic if piece.classic.topper_in > 0 && piece.classic.form != ClassicForm::Arch => made.count,
+            PieceKind::Centrepiece if piece.centrepiece.top_in > 0 => made.count,
+            PieceKind::Wall if piece.wall.each == 4 => 0,
+            PieceKind::Classic | PieceKind::Centrepiece => 0,
+            PieceKind::Loose if piece.loose.form == LooseForm::Accent => 0,
+            _ => balls,
+        };
+        prop_assert_eq!(grouped(made) + alone, balls);
+        // one of them is drawn whole, unless there are too many to draw
+        let of_one = match piece.kind {
+            PieceKind::Loose if piece.loose.form == LooseForm::Single => 1,
+            PieceKind::Bouquet => balls / made.count + foils_of(made) / made.count,
+            _ => balls / made.count,
+        };
+        let drawn = i64::try_from(made.balls_drawn.len()).unwrap();
+        prop_assert!(drawn == of_one || drawn == 20_000, "{drawn} of {of_one}");
+        prop_assert!(made.weight_g >= 0 && made.helium_ml >= 0);
+        // one by one the shares are kept to within one
+        if matches!(piece.kind, PieceKind::Floaters) {
+            let shades: Vec<i64> = piece.floaters.palette.values().map(|s| s.share_pct.max(0)).collect();
+            prop_assert_eq!(
+                balls,
+                crate::spread::largest_remainder(piece.floaters.count, &shades).iter().sum::<i64>()
+            );
+        }
+    }
+}

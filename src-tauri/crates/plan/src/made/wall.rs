@@ -1,0 +1,97 @@
+//! A wall: one balloon or one quad at each crossing of a grid.
+
+use job::set_piece::{Wall, WallPattern};
+
+use super::{
+    MOST_BALLS, Making, NoMade, ball, diameter, drawn, measure, rod, scattered, shades, shares,
+};
+use crate::inflate::{nearest, up, whole};
+use crate::spread::largest_remainder;
+
+/// Half the thickness of the outer rods of the panels, dmm.
+const ROD_DMM: f64 = 60.0;
+/// Balloons press into each other where the grid is this much closer than they are wide.
+pub(super) const TIGHT: f64 = 0.85;
+/// Gaps show where it is this much wider.
+pub(super) const LOOSE: f64 = 1.05;
+
+/// How much of the grid one crossing fills, tenths of a millimetre: a balloon, or four that lie two by two.
+pub(super) fn unit_dmm(wall: &Wall) -> f64 {
+    whole(wall.blown_dmm) * if wall.each == 4 { 2.0 } else { 1.0 }
+}
+
+pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
+    if ![1, 4].contains(&wall.each) {
+        return Err(NoMade::EachOut);
+    }
+    let shades = shades(&wall.palette)?;
+    let d = diameter(wall.blown_dmm, "blown_dmm")?;
+    let unit = unit_dmm(wall);
+    let pitch = match wall.pitch_mm {
+        0 => unit,
+        mm => 10.0 * measure(mm, "pitch_mm")?,
+    };
+    let wide = 10.0 * measure(wall.width_mm, "width_mm")?;
+    let high = 10.0 * measure(wall.height_mm, "height_mm")?;
+    // the fewest that reach from edge to edge
+    let crossings = |length: f64| up((length - unit) / pitch).max(0) + 1;
+    let (columns, rows) = (crossings(wide), crossings(high));
+    if columns > MOST_BALLS || rows > MOST_BALLS / wall.each / columns {
+        return Err(NoMade::TooLarge);
+    }
+    let places: Vec<[i64; 2]> = (0..rows)
+        .flat_map(|row| (0..columns).map(move |column| [column, row]))
+        .collect();
+    let all = columns * rows;
+    let kinds = i64::try_from(shades.len()).unwrap_or(1);
+    let in_turn = |n: i64| usize::try_from(n.rem_euclid(kinds)).unwrap_or(0);
+    // the first row is the top one
+    let of: Vec<usize> = match wall.pattern {
+        WallPattern::Rows => places.iter().map(|p| in_turn(rows - 1 - p[1])).collect(),
+        WallPattern::Stripes => places.iter().map(|p| in_turn(p[0])).collect(),
+        WallPattern::Checks => places.iter().map(|p| in_turn(p[0] + p[1])).collect(),
+        WallPattern::Blended | WallPattern::Newer => {
+            scattered(&places, &largest_remainder(all, &shares(&shades)))
+        }
+    };
+    let mut making = Making::default();
+    for (at, shade) in shades.iter().enumerate() {
+        let here = of.iter().filter(|kind| **kind == at).count();
+        let crossings = i64::try_from(here).unwrap_or(0);
+        let one = ball(shade, wall.size_in, wall.blown_dmm);
+        making.add(one.clone(), crossings * wall.each, false);
+        if wall.each == 4 {
+            making.group("quad", vec![one; 4], crossings);
+        }
+    }
+    for (place, kind) in places.iter().zip(&of) {
+        let [x, y] = place.map(|p| unit / 2.0 + whole(p) * pitch);
+        let spots: &[[f64; 2]] = if wall.each == 4 {
+            &[[-0.5, -0.5], [0.5, -0.5], [-0.5, 0.5], [0.5, 0.5]]
+        } else {
+            &[[0.0, 0.0]]
+        };
+        for [across, over] in spots {
+            let at = [x + across * d, y + over * d, d / 2.0];
+            let colour = &shades[*kind].colour;
+            making.made.balls_drawn.push(drawn(at, d / 2.0, colour));
+        }
+    }
+    let [wide, high] = [columns, rows].map(|n| unit + whole(n - 1) * pitch);
+    let corners = [[0.0, 0.0], [wide, 0.0], [wide, high], [0.0, high]];
+    for (at, corner) in corners.iter().enumerate() {
+        let next = corners[(at + 1) % 4];
+        let [from, to] = [*corner, next].map(|[x, y]| [x, y.max(ROD_DMM), -ROD_DMM]);
+        making.made.rods_drawn.push(rod(from, to, ROD_DMM, ""));
+    }
+    let made = &mut making.made;
+    made.count = 1;
+    made.width_mm = nearest(wide / 10.0);
+    made.height_mm = nearest(high / 10.0);
+    made.depth_mm = nearest((d + 2.0 * ROD_DMM) / 10.0);
+    made.weight_g = wall.ballast_g.clamp(0, 10_000_000);
+    making.say("Rows", rows, "");
+    making.say("To a row", columns, "");
+    making.say("From crossing to crossing", nearest(pitch / 10.0), "mm");
+    Ok(making)
+}
