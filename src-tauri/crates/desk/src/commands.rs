@@ -119,6 +119,8 @@ commands! {
     compute {
         /// The plan of a job.
         plan(PlanJob) -> plan::Plan = compute::plan;
+        /// How this decorator leaves necks and presses balloons, from two numbers of a finished garland.
+        calibrate(MeasuredPiece) -> plan::calibrate::Calibrated = compute::calibrate;
         /// How long a garland the shelf makes.
         length_from_shelf(PieceOfJob) -> plan::stock_length::ShelfLength = compute::length_from_shelf;
     }

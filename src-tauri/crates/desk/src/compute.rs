@@ -1,14 +1,47 @@
 //! Commands that need no store: plans and papers.
 
-use job::Finding;
+use std::sync::Mutex;
+
+use job::{Finding, Job, Private};
 use papers::{Clock, PaperSize, Sheet, Units};
+use plan::{Depth, Memory};
 
 use crate::fault::Fault;
 use crate::names::file_name;
-use crate::views::{MakePaper, PaperKind, PaperMade, PieceOfJob, PlanJob, SheetSize};
+use crate::views::{
+    MakePaper, MeasuredPiece, PaperKind, PaperMade, PieceOfJob, PlanJob, SheetSize,
+};
+
+/// Packings that were made before: an edit of the times packs nothing again. A worker that is ended forgets them.
+static MEMORY: Mutex<Option<Memory>> = Mutex::new(None);
+
+/// The plan of a job, with the packings that are remembered.
+pub(crate) fn planned(job: &Job, private: Option<&Private>, depth: Depth) -> plan::Plan {
+    // a panic in another call leaves the lock poisoned and the memory whole: entries are put in when they are done
+    let mut memory = MEMORY
+        .lock()
+        .unwrap_or_else(std::sync::PoisonError::into_inner);
+    plan::plan_at(job, private, depth, memory.get_or_insert_default())
+}
 
 pub(crate) fn plan(args: PlanJob) -> Result<plan::Plan, Fault> {
-    Ok(plan::plan(&args.job, args.private.as_ref()))
+    Ok(planned(
+        &args.job,
+        args.private.as_ref(),
+        args.depth.unwrap_or_default(),
+    ))
+}
+
+pub(crate) fn calibrate(args: MeasuredPiece) -> Result<plan::calibrate::Calibrated, Fault> {
+    plan::calibrate::calibrate(&args.job, &args.piece, args.length_mm, args.width_mm).ok_or_else(
+        || {
+            Fault::new(
+                "not_measured",
+                "This piece is no garland, or a measure is missing.",
+                "Choose a garland, and enter its length and its width.",
+            )
+        },
+    )
 }
 
 pub(crate) fn length_from_shelf(
@@ -24,7 +57,7 @@ pub(crate) fn length_from_shelf(
 }
 
 pub(crate) fn paper(args: MakePaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), Fault> {
-    let plan = plan::plan(&args.job, args.private.as_ref());
+    let plan = planned(&args.job, args.private.as_ref(), Depth::Final);
     let sheet = sheet(&args);
     let made = match args.kind {
         PaperKind::ClientSummary => {

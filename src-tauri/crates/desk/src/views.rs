@@ -312,6 +312,22 @@ view! {
         pub job: Job,
         /// Client and money; absent in a crew copy.
         pub private: Option<Private>,
+        /// How closely its garlands are counted; to the end if absent.
+        #[serde(default)]
+        #[ts(optional)]
+        pub depth: Option<plan::Depth>,
+    }
+
+    /// A finished garland that was measured.
+    pub struct MeasuredPiece {
+        /// The job.
+        pub job: Job,
+        /// The piece's id.
+        pub piece: String,
+        /// Its length, tip to tip, mm.
+        pub length_mm: i64,
+        /// Its mean width, mm.
+        pub width_mm: i64,
     }
 
     /// A piece of a job.

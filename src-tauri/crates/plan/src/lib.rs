@@ -1,6 +1,7 @@
 //! The trade: from a job to a plan. No IO, no clock, no randomness; the same job gives the same bits everywhere.
 
 pub mod bags;
+pub mod calibrate;
 pub mod chain;
 pub mod cluster;
 mod count_findings;

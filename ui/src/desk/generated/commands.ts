@@ -62,6 +62,8 @@ export interface ComputeByteCommands {
 export interface ComputeCommands {
   /** The plan of a job. */
   plan: { args: PlanJob; answer: Plan };
+  /** How this decorator leaves necks and presses balloons, from two numbers of a finished garland. */
+  calibrate: { args: MeasuredPiece; answer: Calibrated };
   /** How long a garland the shelf makes. */
   length_from_shelf: { args: PieceOfJob; answer: ShelfLength };
 }
@@ -306,6 +308,31 @@ weight_g: number,
  * The latex is treated so that it floats for longer.
  */
 treated: boolean, };
+
+/**
+ * What a finished garland says about the hands that made it.
+ */
+export type Calibrated = { 
+/**
+ * Slack of the necks, thousandths of the radius: for `rates.neck_pm`.
+ */
+neck_pm: number, 
+/**
+ * How far balloons are pressed into each other, thousandths: for `rates.soft_pm`.
+ */
+soft_pm: number, 
+/**
+ * Length that a garland of these measures packs to, mm.
+ */
+length_mm: number, 
+/**
+ * Its mean width, mm.
+ */
+width_mm: number, 
+/**
+ * What does not fit, if the numbers are outside of what any hands make; then the nearest is answered.
+ */
+findings: Array<Finding>, };
 
 /**
  * When one person is needed.
@@ -839,6 +866,11 @@ order: string,
  * Removed.
  */
 gone: boolean, };
+
+/**
+ * How far a count goes.
+ */
+export type Depth = "instant" | "preview" | "final";
 
 /**
  * A place where a job's copy differs from the books.
@@ -2115,6 +2147,27 @@ us_units: boolean,
 twelve_hours: boolean, };
 
 /**
+ * A finished garland that was measured.
+ */
+export type MeasuredPiece = { 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * The piece's id.
+ */
+piece: string, 
+/**
+ * Its length, tip to tip, mm.
+ */
+length_mm: number, 
+/**
+ * Its mean width, mm.
+ */
+width_mm: number, };
+
+/**
  * A moment with its figures. Later plans are shown as differences from it.
  */
 export type Moment = { 
@@ -2716,7 +2769,11 @@ job: Job,
 /**
  * Client and money; absent in a crew copy.
  */
-private: Private | null, };
+private: Private | null, 
+/**
+ * How closely its garlands are counted; to the end if absent.
+ */
+depth?: Depth, };
 
 /**
  * The price, step by step. Every line is whole cents.
