@@ -2,7 +2,6 @@
 import type { Job, Piece, PieceKind } from '../../desk';
 import { apportion } from '../../parts/mix';
 import { live } from '../../state/lists';
-import type { TextKey } from '../../texts/t';
 import { even, full, organic } from './sizes';
 
 /** What may be added. Several are forms of one kind. */
@@ -10,8 +9,11 @@ export type NewKind =
   | 'garland' | 'column' | 'arch' | 'wall' | 'link_chain' | 'ring_chain' | 'bouquet' | 'foils' | 'floaters'
   | 'centrepiece' | 'accents' | 'singles' | 'frame' | 'backdrop' | 'rail' | 'mesh';
 
+/** The text that names a kind. */
+export type KindText = `pieces.kind_${NewKind}` | 'design.kind_newer';
+
 /** In groups, as they are offered. */
-export const GROUPS: readonly { title: TextKey; kinds: readonly NewKind[] }[] = [
+export const GROUPS: readonly { title: `pieces.group_${'line' | 'built' | 'helium' | 'small' | 'frames'}`; kinds: readonly NewKind[] }[] = [
   { title: 'pieces.group_line', kinds: ['garland', 'link_chain', 'ring_chain'] },
   { title: 'pieces.group_built', kinds: ['column', 'arch', 'wall'] },
   { title: 'pieces.group_helium', kinds: ['bouquet', 'floaters'] },
@@ -75,7 +77,7 @@ export function newPiece(kind: NewKind, name: string, job: Pick<Job, 'colours' |
 }
 
 /** Of a piece, what it is called in words: the form says more than the kind. */
-export function kindOf(piece: Pick<Piece, 'kind' | 'classic' | 'chain' | 'loose' | 'frame'>): TextKey {
+export function kindOf(piece: Pick<Piece, 'kind' | 'classic' | 'chain' | 'loose' | 'frame'>): KindText {
   switch (piece.kind) {
     case 'classic':
       return piece.classic.form === 'arch' ? 'pieces.kind_arch' : 'pieces.kind_column';

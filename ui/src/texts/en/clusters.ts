@@ -4,6 +4,7 @@ export const clusters = {
   'clusters.changed': { one: '1 changed by hand', other: '{n} changed by hand' },
   'clusters.strip': 'Clusters of the line, first tip at the left',
   'clusters.one': 'Cluster {number}: {balls}',
+  'clusters.number': 'Cluster {number}',
   'clusters.out': 'Cluster {number}, left out',
   'clusters.painted': 'painted',
   'clusters.locked': 'locked',

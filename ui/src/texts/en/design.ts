@@ -1,16 +1,9 @@
 /** Design: pieces, path, palette, mix. */
 export const design = {
   'design.pieces': 'Pieces',
-  'design.add': 'Add a piece',
-  'design.add_garland': 'Add a garland',
-  'design.add_chain': 'Add link chains',
-  'design.add_frame': 'Add a frame',
   'design.none': 'Nothing to build yet',
-  'design.none_do': 'Begin with the garland. Frames and chains come beside it.',
+  'design.none_do': 'Begin with the largest piece. What it hangs on comes beside it.',
   'design.unnamed': 'Piece without a name',
-  'design.kind_garland': 'Garland',
-  'design.kind_chain': 'Link chains',
-  'design.kind_frame': 'Frame',
   'design.kind_newer': 'Made by a newer version',
   'design.newer_do': 'This piece is kept as it is. Update Airwright to change it.',
   'design.row_garland': '{length}, {n} balloons',
