@@ -14,5 +14,6 @@ import { photo } from './en/photo';
 import { pieces } from './en/pieces';
 import { site } from './en/site';
 import { times } from './en/times';
+import { view } from './en/view';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;

@@ -56,6 +56,9 @@ export function footOf(job: Job, piece: Piece, path: Path): Foot {
   };
 }
 
+/** Where a piece of any other kind has its left foot. */
+export const pieceFoot = (piece: Piece): Foot => ({ x: piece.x_mm, y: piece.y_mm || (piece.kind === 'chain' ? USUAL_MM[piece.mount] : 0), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false });
+
 /** The frame that a piece hangs on, if it is in the job. */
 export function carrier(job: Job, piece: Piece): Piece | null {
   const frame = piece.on ? job.pieces[piece.on] : undefined;

@@ -69,6 +69,29 @@ export function only(room: Room, piece: string, on: string): Room {
   return bounded({ ...room, balls: room.balls.filter((b) => b.piece === piece), tubes: room.tubes.filter(kept), panels: room.panels.filter(kept) });
 }
 
+/** The same room turned so that a piece is seen square from its own front, its foot where it is. */
+export function squared(room: Room, foot: Foot): Room {
+  if (foot.turn_deg % 360 === 0) return room;
+  const angle = (foot.turn_deg * Math.PI) / 180;
+  const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+  const turned = ([x, y, z]: Spot): Spot => {
+    const [dx, dz] = [x - foot.x * 10, z - foot.z * 10];
+    return [foot.x * 10 + dx * cos - dz * sin, y, foot.z * 10 + dx * sin + dz * cos];
+  };
+  return bounded({
+    ...room,
+    balls: room.balls.map((b) => ({ ...b, at: turned(b.at) })),
+    tubes: room.tubes.map((t) => ({ ...t, from: turned(t.from), to: turned(t.to) })),
+    // a panel turns about its own middle, as it is kept
+    panels: room.panels.map((p) => {
+      const middle = turned([0, 1, 2].map((i) => ((p.low[i] ?? 0) + (p.high[i] ?? 0)) / 2) as Spot);
+      const half = [0, 1, 2].map((i) => ((p.high[i] ?? 0) - (p.low[i] ?? 0)) / 2);
+      const corner = (sign: number) => middle.map((m, i) => m + sign * (half[i] ?? 0)) as Spot;
+      return { ...p, low: corner(-1), high: corner(1), turn_deg: p.turn_deg - foot.turn_deg };
+    }),
+  });
+}
+
 /** With the corners of all that is in it. */
 export function bounded(room: Room): Room {
   const low: Spot = [Infinity, Infinity, Infinity];

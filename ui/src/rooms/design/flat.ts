@@ -1,0 +1,60 @@
+// The room seen straight from the front, as a drawing in mm: x to the right, y down as SVG has it.
+import type { Ball, Panel, Room, Tube } from './room';
+
+/** Air around a drawing, as a share of its larger side. */
+const MARGIN = 0.04;
+/** What begins within this height stands on the floor, and the floor is drawn with it, mm. */
+const NEAR_FLOOR_MM = 600;
+
+/** A box of a drawing, mm. */
+export interface Box {
+  x: number;
+  y: number;
+  width: number;
+  height: number;
+}
+
+/** The box around a room. */
+export function boxOf(room: Room, margin = MARGIN): Box {
+  const [left, right] = [room.low[0] / 10, room.high[0] / 10];
+  const low = room.low[1] / 10;
+  const [top, bottom] = [-room.high[1] / 10, low < NEAR_FLOOR_MM ? Math.max(0, -low) : -low];
+  const air = Math.max(right - left, bottom - top, 500) * margin;
+  return { x: left - air, y: top - air, width: right - left + 2 * air, height: bottom - top + 2 * air };
+}
+
+/** A round of the drawing. */
+export interface Dot {
+  cx: number;
+  cy: number;
+  r: number;
+  ball: Ball;
+}
+
+/** Balls from the furthest to the nearest, so that each is drawn over those behind it. */
+export function dots(balls: readonly Ball[]): Dot[] {
+  return [...balls].sort((a, b) => a.at[2] - b.at[2]).map((ball) => ({ cx: ball.at[0] / 10, cy: -ball.at[1] / 10, r: ball.r / 10, ball }));
+}
+
+/** The front-most ball at a point of the drawing; null where there is none. */
+export function hit(list: readonly Dot[], x: number, y: number): Ball | null {
+  for (let i = list.length - 1; i >= 0; i--) {
+    const dot = list[i];
+    if (dot && Math.hypot(dot.cx - x, dot.cy - y) <= dot.r) return dot.ball;
+  }
+  return null;
+}
+
+/** A rod as the `d` of a path. */
+export const rod = (tube: Tube) => `M${mm(tube.from[0])} ${mm(-tube.from[1])}L${mm(tube.to[0])} ${mm(-tube.to[1])}`;
+
+/** A panel as it covers the drawing: turned, it looks narrower by its turn and wider by its depth. */
+export function face(panel: Panel): Box {
+  const angle = (panel.turn_deg * Math.PI) / 180;
+  const [wide, deep] = [panel.high[0] - panel.low[0], panel.high[2] - panel.low[2]];
+  const width = (Math.abs(wide * Math.cos(angle)) + Math.abs(deep * Math.sin(angle))) / 10;
+  const middle = (panel.low[0] + panel.high[0]) / 20;
+  return { x: middle - width / 2, y: -panel.high[1] / 10, width, height: (panel.high[1] - panel.low[1]) / 10 };
+}
+
+const mm = (dmm: number) => Math.round(dmm / 10);
