@@ -1,7 +1,7 @@
 // The job that is open: what it says, its plan, and every way to change it.
 import { createContext } from 'svelte';
 import type { compute as deskCompute, call as deskCall } from '../desk';
-import type { Edit, Fault, Finding, Job, JobView, Plan, Private, TickStep } from '../desk';
+import type { Depth, Edit, Fault, Finding, Job, JobView, Plan, Private, TickStep } from '../desk';
 import { t } from '../texts/t';
 import { worst } from '../parts/finding';
 import { undoStrip, type UndoStripState } from './undo.svelte';
@@ -14,6 +14,8 @@ export interface JobDesk {
 
 /** A plan that is out of date and still being reckoned is stopped after this long, ms: stopping costs a new worker. */
 const STALE_MS = 1500;
+/** After a pause of this long in the edits the garlands are packed to the end, ms. */
+const PAUSE_MS = 600;
 
 /** A refusal, and what was asked for. */
 export interface Refused extends Fault {
@@ -41,6 +43,8 @@ export class OpenJob {
   #strip: UndoStripState;
   #running: { since: number; stop: AbortController; stale: ReturnType<typeof setTimeout> | null } | null = null;
   #outdated = false;
+  #pause: ReturnType<typeof setTimeout> | null = null;
+  #closed = false;
 
   constructor(view: JobView, desk: JobDesk, strip: UndoStripState = undoStrip) {
     this.id = view.id;
@@ -140,7 +144,9 @@ export class OpenJob {
   /** The job is closed: nothing is reckoned any more. */
   close(): void {
     this.#outdated = false;
+    this.#closed = true;
     this.#running?.stop.abort();
+    if (this.#pause) clearTimeout(this.#pause);
   }
 
   async #back(way: 'undo' | 'redo'): Promise<boolean> {
@@ -175,10 +181,14 @@ export class OpenJob {
     this.#replan();
   }
 
-  /** One plan at a time, the newest last: edits that come while one is reckoned are planned together after it. */
-  #replan(): void {
+  /** One plan at a time, the newest last: edits that come while one is reckoned are planned together after it. First as quickly as a
+   * hand edits; after a pause with the garlands packed to the end. */
+  #replan(depth: Depth = 'preview'): void {
+    if (this.#pause) clearTimeout(this.#pause);
+    this.#pause = null;
     if (this.#running) {
       this.#outdated = true;
+      this.planning = true;
       const running = this.#running;
       running.stale ??= setTimeout(() => running.stop.abort(), Math.max(0, running.since + STALE_MS - Date.now()));
       return;
@@ -187,9 +197,9 @@ export class OpenJob {
     const stop = new AbortController();
     const running = { since: Date.now(), stop, stale: null };
     this.#running = running;
-    this.planning = true;
+    this.planning = depth === 'preview';
     void this.#desk
-      .compute('plan', { job: this.job, private: this.priv }, stop.signal)
+      .compute('plan', { job: this.job, private: this.priv, depth }, stop.signal)
       .then(
         (plan) => {
           this.plan = plan;
@@ -204,6 +214,9 @@ export class OpenJob {
         this.#running = null;
         this.planning = false;
         if (this.#outdated) this.#replan();
+        else if (depth === 'preview' && !this.#closed && this.plan?.pieces.some((p) => p.garland)) {
+          this.#pause = setTimeout(() => this.#replan('final'), PAUSE_MS);
+        }
       });
   }
 

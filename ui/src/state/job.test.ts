@@ -109,6 +109,37 @@ describe('the open job', () => {
     expect([open.plan !== null, open.planning]).toEqual([true, false]);
     vi.useRealTimers();
   });
+  test('after a pause the garlands are packed to the end, unless an edit comes or the job is closed', async () => {
+    vi.useFakeTimers();
+    const { open, next, asked } = opened();
+    const garland = { pieces: [{ garland: {} }] } as unknown as Partial<Plan>;
+    const quick = next('plan');
+    expect((quick.args as { depth: string }).depth).toBe('preview');
+    quick.answer(plan(garland));
+    await vi.advanceTimersByTimeAsync(599);
+    expect(asked.length).toBe(0);
+    const done = open.edit([], 'A', true);
+    next('edit_job').answer({ view: view(2) });
+    await done;
+    next('plan').answer(plan(garland));
+    await vi.advanceTimersByTimeAsync(600);
+    const last = next('plan');
+    expect((last.args as { depth: string }).depth).toBe('final');
+    expect(open.planning).toBe(false);
+    const packed = plan(garland);
+    last.answer(packed);
+    await vi.advanceTimersByTimeAsync(5000);
+    expect([open.plan === packed, asked.length]).toEqual([true, 0]);
+    const more = open.edit([], 'B', true);
+    next('edit_job').answer({ view: view(3) });
+    await more;
+    next('plan').answer(plan(garland));
+    await vi.advanceTimersByTimeAsync(1);
+    open.close();
+    await vi.advanceTimersByTimeAsync(5000);
+    expect(asked.length).toBe(0);
+    vi.useRealTimers();
+  });
   test('a tick waits for no plan and asks for none', async () => {
     const { open, next, asked } = opened();
     next('plan');
