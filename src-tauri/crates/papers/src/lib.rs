@@ -16,6 +16,7 @@ mod pdf;
 mod picture;
 mod say;
 mod source;
+pub mod still;
 mod style;
 mod table;
 mod text;
