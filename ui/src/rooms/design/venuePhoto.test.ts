@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Venue } from '../../desk';
-import { apart, inside, mmPerPx, moved, named, spot, unnamed } from './venuePhoto';
+import { mmPerPx } from './photo-scale';
+import { inside, moved, named, spot, unnamed } from './venuePhoto';
 
 /** A venue after edits of its fields. */
 function after(edits: ReturnType<typeof moved>, venue = {} as Venue): Venue {
@@ -14,24 +15,19 @@ function after(edits: ReturnType<typeof moved>, venue = {} as Venue): Venue {
 
 const kept = { hash: 'abc', width: 1600, height: 1200 };
 
-test('a door of 2 m between two points 3, 4, 5 apart gives the scale', () => {
+test('marks that are moved and measured give the scale', () => {
   let venue = after(named(kept));
+  expect(mmPerPx(venue)).toBeNull();
   venue = after([...moved('a', { x: 100, y: 100 }), ...moved('b', { x: 400, y: 500 })], venue);
-  expect(apart(venue)).toBe(500);
-  expect(mmPerPx(venue)).toBeNull();
+  // 3, 4, 5: the points are 500 px apart
   expect(mmPerPx({ ...venue, photo_between_mm: 2000 })).toBe(4);
-});
-
-test('points on one spot give no scale', () => {
-  const venue = after([...moved('a', { x: 7, y: 7 }), ...moved('b', { x: 7, y: 7 })], { photo_between_mm: 900 } as Venue);
-  expect(mmPerPx(venue)).toBeNull();
 });
 
 test('a new photograph has its marks inside, apart, and no scale of the one before', () => {
   const venue = after(named(kept), { photo_between_mm: 900 } as Venue);
   expect([venue.photo, venue.photo_between_mm]).toEqual(['abc', 0]);
   for (const mark of ['a', 'b', 'o'] as const) expect(inside(venue, spot(venue, mark))).toEqual(spot(venue, mark));
-  expect(apart(venue)).toBeGreaterThan(300);
+  expect(mmPerPx({ ...venue, photo_between_mm: 1000 })).not.toBeNull();
   expect(after(unnamed(), venue)).toMatchObject({ photo: '', photo_width_px: 0, photo_ax_px: 0, photo_oy_px: 0, photo_between_mm: 0 });
 });
 

@@ -1,4 +1,4 @@
-// The photograph behind the design: its three points, and the scale that follows from them.
+// The photograph behind the design: the three marks on it, and the edits that name, move and unname.
 import type { Edit, Venue } from '../../desk';
 import type { Kept } from '../../state/photos';
 import { set } from '../../state/lists';
@@ -21,19 +21,6 @@ export const inside = (venue: Venue, at: Spot): Spot => ({
   x: Math.round(Math.min(venue.photo_width_px, Math.max(0, at.x))),
   y: Math.round(Math.min(venue.photo_height_px, Math.max(0, at.y))),
 });
-
-/** From the first point to the second, px. */
-export function apart(venue: Venue): number {
-  const [a, b] = [spot(venue, 'a'), spot(venue, 'b')];
-  return Math.hypot(b.x - a.x, b.y - a.y);
-}
-
-/** How much of the wall one px of the photograph shows, mm; null while it is not measured. It holds on the wall where both
- *  points lie: what stands before it looks larger. */
-export function mmPerPx(venue: Venue): number | null {
-  const px = apart(venue);
-  return venue.photo_between_mm > 0 && px > 0 ? venue.photo_between_mm / px : null;
-}
 
 /** Names the photograph in the job, with its marks where they are easy to take hold of. Another scale has to be measured. */
 export function named(kept: Kept): Edit[] {

@@ -25,11 +25,11 @@ export const photo = {
 
   'photo.between': 'Between the two points',
   'photo.between_none': 'Not measured: the photograph has no scale yet.',
-  'photo.between_same': 'Both points lie on the same spot. Move them apart.',
+  'photo.between_near': 'The two points lie too near to each other. Move them apart.',
   'photo.between_shows': 'From edge to edge the photograph shows {across}.',
 
   'photo.unread': 'This file cannot be shown as a picture.',
-  'photo.unread_do': 'Choose a JPEG or PNG picture, or a photograph of this device.',
+  'photo.unread_do': 'Choose a photograph that this device can show.',
   'photo.too_large': 'This file is too large for a photograph.',
   'photo.too_large_do': 'Choose one of less than 100 MB.',
   'photo.no_room': 'There is no room to draw this picture.',
