@@ -5,6 +5,7 @@ import { brief } from './en/brief';
 import { clusters } from './en/clusters';
 import { design } from './en/design';
 import { frame } from './en/frame';
+import { hands } from './en/hands';
 import { jobsTexts } from './en/jobs';
 import { load } from './en/load';
 import { make } from './en/make';
@@ -16,4 +17,4 @@ import { site } from './en/site';
 import { times } from './en/times';
 import { view } from './en/view';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;
