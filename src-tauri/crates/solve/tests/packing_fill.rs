@@ -292,6 +292,18 @@ fn tubes_and_walls() {
     assert!(filling.shows_after < filling.shows_before);
     let bare = fillers(&packing, &path, &[wall], &how);
     assert!(bare.shows_before != filling.shows_before);
+    // a thin tube that the line runs in shows where the line would
+    let along = Obstacle::Capsule {
+        from: DVec3::NEG_X,
+        to: DVec3::X * 6.0,
+        radius: 0.002,
+    };
+    let (line, tube_on_line) = (
+        fillers(&packing, &path, &[], &how).shows_before,
+        fillers(&packing, &path, &[along], &how).shows_before,
+    );
+    // the tube also shows from its last tie to the ends of the spheres' reach
+    assert!((tube_on_line - line).abs() < 0.06, "{line} {tube_on_line}");
     // without the wall the tube is looked at from behind too, where no sphere can be in front of it
     let open = fillers(&packing, &path, &[tube], &how);
     assert!(

@@ -4,6 +4,8 @@ mod mixes;
 
 use glam::DVec3;
 use mixes::{Draw, IN, mix};
+use proptest::prelude::*;
+use solve::packing::fill::{FillSettings, View, fillers};
 use solve::packing::measure::measure;
 use solve::packing::path::Path;
 use solve::packing::volume::union_volume;
@@ -245,4 +247,42 @@ fn measures_do_not_depend_on_where_the_line_is() {
     assert!((b.hidden - a.hidden).abs() < 0.02);
     assert_eq!(b.contacts, a.contacts);
     assert_eq!(measure(&packing, &here), a);
+}
+
+fn number() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        8 => -1.0..1.0f64,
+        1 => Just(0.0),
+        1 => prop::sample::select(vec![f64::NAN, f64::INFINITY, -1e300, 1e-300, 1e9]),
+    ]
+}
+
+proptest! {
+    // spans of a million kilometres take a while to slice; three thousand cases were run once
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever stands in a packing, measures and fillers come to an end, and shares are shares.
+    #[test]
+    fn no_packing_is_too_absurd(
+        balls in prop::collection::vec((number(), number(), number(), number(), 0..4u32), 0..9),
+        ties in prop::collection::vec(number(), 0..4),
+        view in prop_oneof![Just(View::AllSides), Just(View::From(DVec3::Y))],
+    ) {
+        let packing = Packing {
+            reach: balls.iter().map(|b| b.3.abs() * 1.5).collect(),
+            balls: balls
+                .into_iter()
+                .map(|(x, y, z, r, cluster)| Ball { centre: DVec3::new(x, y, z), radius: r.abs(), cluster })
+                .collect(),
+            ties,
+        };
+        let path = along_x(1.0);
+        let m = measure(&packing, &path);
+        prop_assert!((0.0..=1.0).contains(&m.hidden), "{:?}", m);
+        prop_assert!((0.0..=1.0).contains(&m.deep), "{:?}", m);
+        let how = FillSettings { diameter: 0.1, view, show: 0.0, most: 9, softness: 0.05 };
+        let filling = fillers(&packing, &path, &[], &how);
+        prop_assert!((0.0..=1.0).contains(&filling.shows_before));
+        prop_assert!(filling.shows_after <= filling.shows_before);
+    }
 }

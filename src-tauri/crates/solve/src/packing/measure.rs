@@ -18,7 +18,7 @@ const END_PART: usize = 5;
 /// Spheres are looked up in cells of at least this size, m.
 const CELL: f64 = 0.02;
 
-/// What a packing measures. All 0 for no spheres.
+/// What a packing measures. All 0 for no spheres, and for places that are no numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Measures {
     /// From tip to tip along the path, m.
@@ -54,7 +54,8 @@ pub fn measure(packing: &Packing, path: &Path) -> Measures {
     let (Some(first), Some(last)) = (packing.ties.first(), packing.ties.last()) else {
         return Measures::default();
     };
-    if packing.balls.is_empty() {
+    let sound = |b: &Ball| b.centre.is_finite() && b.radius.is_finite();
+    if packing.balls.is_empty() || !packing.balls.iter().all(sound) {
         return Measures::default();
     }
     let spans: Vec<[f64; 2]> = packing
@@ -64,6 +65,10 @@ pub fn measure(packing: &Packing, path: &Path) -> Measures {
         .collect();
     let start = spans.iter().map(|s| s[0]).fold(f64::INFINITY, f64::min);
     let end = spans.iter().map(|s| s[1]).fold(f64::NEG_INFINITY, f64::max);
+    // no number, or spheres of no size: there is nothing to slice
+    if !((end - start).is_finite() && end > start) {
+        return Measures::default();
+    }
     let (touching, depth_sum, depth_max) = contacts(&packing.balls);
     let diameter = mean_diameter(&packing.balls);
 

@@ -72,7 +72,8 @@ impl Outline {
             .map(|q| path.frame(start + (f64::from(q) + 0.5) * step))
             .collect();
         let rows = rows(spheres, &frames, start, step);
-        let along = dilate(&rows, (beside / step).round().max(0.0) as usize);
+        let half = (beside / step).round().clamp(0.0, slices) as usize;
+        let along = dilate(&rows, half);
         let mut outline = Self {
             start,
             step,
