@@ -85,7 +85,7 @@ export const pieces = {
   'pieces.mix_slider': 'Share of {n} in',
   'pieces.fall': 'How the balloons fall',
   'pieces.fall_way': 'Way {n}',
-  'pieces.fall_note': 'The same recipe, put together by another roll of the dice. Counts may differ by a few.',
+  'pieces.fall_note': 'The same recipe, laid another way. Counts may differ by a few.',
   'pieces.fall_again': 'Another way to fall',
   'pieces.fallen': 'Way {n} to fall',
 
