@@ -10,6 +10,8 @@ const STEP: f64 = 0.02;
 const MOST_POINTS: f64 = 200_000.0;
 /// Rounds of smoothing: a corner is spread over about so many steps either way.
 const SMOOTHING: u32 = 6;
+/// So many turns are looked at within a width.
+const LOOKS: usize = 16;
 /// Two parts of a line may meet only if they are further apart along it than this many widths.
 const APART: f64 = 3.0;
 
@@ -47,7 +49,7 @@ impl Frame {
     }
 }
 
-/// A line in space. Beyond its ends it goes straight on.
+/// A line in space. Beyond its ends it goes straight on; a closed one goes round again.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Path {
     length: f64,
@@ -127,6 +129,9 @@ impl Path {
                 tangents[k],
             );
         }
+        if closed {
+            close(&mut normals, &tangents);
+        }
         Path {
             length,
             step: length / parts,
@@ -174,7 +179,7 @@ impl Path {
             };
         }
         let last = self.points.len() - 2;
-        let at = along / self.step;
+        let at = self.round(along) / self.step;
         let i = if at <= 0.0 {
             0
         } else {
@@ -217,7 +222,7 @@ impl Path {
             return self.points[0] + self.tangents[0] * along;
         }
         let last = self.points.len() - 2;
-        let at = along / self.step;
+        let at = self.round(along) / self.step;
         if at < 0.0 {
             return self.points[0] + self.tangents[0] * along;
         }
@@ -229,6 +234,16 @@ impl Path {
         self.points[i].lerp(self.points[i + 1], share)
     }
 
+    /// Round a closed line, the place that is meant; of an open one the place itself.
+    #[inline]
+    fn round(&self, along: f64) -> f64 {
+        if self.closed {
+            along - (along / self.length).floor() * self.length
+        } else {
+            along
+        }
+    }
+
     /// Refuses a line that turns within less than half the width of what is tied along it, or meets itself within one width.
     pub fn check(&self, width: f64) -> Result<(), PathFault> {
         if self.is_straight() || width <= 0.0 {
@@ -238,16 +253,32 @@ impl Path {
         self.keeps_apart(width)
     }
 
-    /// Over half a width of line the direction may not turn by more than a radian: the radius is then half a width.
+    /// Within one width of line the direction may not turn by more than two radians: a circle that does so has a radius of half
+    /// a width. A single corner may be sharper than such a circle, up to those two radians: balloons go round a door frame.
     fn turns_wide_enough(&self, width: f64) -> Result<(), PathFault> {
-        let reach = ((width / 2.0 / self.step) as usize).max(1);
-        for k in 0..self.tangents.len().saturating_sub(reach) {
-            let (a, b) = (self.tangents[k], self.tangents[k + reach]);
-            // 2 sin(1/2) is the chord of a turn of one radian
-            if (a - b).length() > 0.958_851 {
-                return Err(PathFault::TooTight {
-                    at: (k as f64 + reach as f64 / 2.0) * self.step,
-                });
+        let reach = ((width / self.step) as usize).max(1);
+        let part = reach.div_ceil(LOOKS);
+        let last = self.tangents.len() - 1;
+        let end = if self.closed {
+            last
+        } else {
+            last.saturating_sub(part)
+        };
+        for k in 0..end {
+            let a = self.tangents[k];
+            // the shorter turns first, so that one right round a circle is not taken for none
+            for ahead in (part..=reach).step_by(part) {
+                let b = match self.tangents.get(k + ahead) {
+                    Some(b) => *b,
+                    None if self.closed => self.tangents[(k + ahead) % last],
+                    None => break,
+                };
+                // cosine of two radians
+                if a.dot(b) < -0.416_147 {
+                    return Err(PathFault::TooTight {
+                        at: (k as f64 + ahead as f64 / 2.0) * self.step % self.length,
+                    });
+                }
             }
         }
         Ok(())
@@ -324,10 +355,42 @@ fn carried(normal: DVec3, way: DVec3, from: DVec3, to: DVec3) -> DVec3 {
     (n - to * n.dot(to)).try_normalize().unwrap_or(across(to))
 }
 
-/// Points evenly along the chords, corners rounded off.
+/// Normals of a closed line come back turned about it; the turn is spread over the whole line, so that it closes smoothly.
+fn close(normals: &mut [DVec3], tangents: &[DVec3]) {
+    let (Some(first), Some(end)) = (normals.first().copied(), normals.last().copied()) else {
+        return;
+    };
+    let turn = libm::atan2(first.dot(tangents[0].cross(end)), first.dot(end));
+    let parts = (normals.len() - 1) as f64;
+    for (k, (normal, tangent)) in normals.iter_mut().zip(tangents).enumerate() {
+        let (sin, cos) = libm::sincos(turn * k as f64 / parts);
+        *normal = *normal * cos + tangent.cross(*normal) * sin;
+    }
+}
+
+/// Points evenly by arc length, corners rounded off.
 fn resampled(corners: &[DVec3], closed: bool) -> Vec<DVec3> {
     let total: f64 = corners.windows(2).map(|w| (w[1] - w[0]).length()).sum();
     let parts = (total / STEP).ceil().clamp(4.0, MOST_POINTS);
+    let mut points = evenly(corners, parts);
+    let n = points.len() - 1;
+    for _ in 0..SMOOTHING {
+        let old = points.clone();
+        for k in 1..n {
+            points[k] = old[k - 1] * 0.25 + old[k] * 0.5 + old[k + 1] * 0.25;
+        }
+        if closed {
+            points[0] = old[n - 1] * 0.25 + old[0] * 0.5 + old[1] * 0.25;
+            points[n] = points[0];
+        }
+    }
+    // rounding a corner off shortened the steps there
+    evenly(&points, parts)
+}
+
+/// So many equal steps along chords.
+fn evenly(corners: &[DVec3], parts: f64) -> Vec<DVec3> {
+    let total: f64 = corners.windows(2).map(|w| (w[1] - w[0]).length()).sum();
     let step = total / parts;
     let n = parts as usize;
     let mut points = Vec::with_capacity(n + 1);
@@ -347,16 +410,6 @@ fn resampled(corners: &[DVec3], closed: bool) -> Vec<DVec3> {
             0.0
         };
         points.push(corners[chord].lerp(corners[chord + 1], share));
-    }
-    for _ in 0..SMOOTHING {
-        let old = points.clone();
-        for k in 1..n {
-            points[k] = old[k - 1] * 0.25 + old[k] * 0.5 + old[k + 1] * 0.25;
-        }
-        if closed {
-            points[0] = old[n - 1] * 0.25 + old[0] * 0.5 + old[1] * 0.25;
-            points[n] = points[0];
-        }
     }
     points
 }

@@ -7,14 +7,14 @@ use glam::DVec3;
 
 use super::path::Path;
 use super::random::Stream;
-use super::shape::shape;
+use super::shape::shapes;
 use super::state::{KNOT, State};
 use super::types::{Cluster, Settings};
 
 /// Trial turns of each trial order.
 const TURNS: u32 = 16;
 /// Trial orders of the spheres round the line.
-const ORDERS: u32 = 2;
+const ORDERS: usize = 2;
 /// How much a turn counts that balances the volume round the line, against a pitch of one mean diameter: hands look for balance.
 const EVEN: f64 = 0.3;
 /// Spheres count towards the balance less and less over so many mean diameters.
@@ -56,17 +56,8 @@ pub(super) fn place(
     let reach = state.reach[range].to_vec();
     let mut stream = Stream::of(settings.seed, cluster.id);
     let orders = if cluster.turn.is_some() { 1 } else { ORDERS };
-    let shapes: Vec<Vec<DVec3>> = (0..orders)
-        .map(|_| {
-            shape(
-                &radii,
-                &reach,
-                settings,
-                &mut stream,
-                cluster.turn.is_some(),
-            )
-        })
-        .collect();
+    let keep = cluster.turn.is_some();
+    let shapes = shapes(&radii, &reach, settings, &mut stream, keep, orders);
     let phase = stream.unit() * std::f64::consts::TAU;
     let turns: Vec<(f64, f64)> = match cluster.turn {
         Some(turn) => vec![(libm::cos(turn), libm::sin(turn))],
@@ -165,7 +156,8 @@ fn look(state: &State, path: &Path, guess: f64, seen: &mut Vec<Seen>) {
         from -= 1;
     }
     seen.clear();
-    for i in state.first[from]..state.x.len() {
+    let ahead = state.first[state.met_ahead(path).min(from)];
+    for i in (0..ahead).chain(state.first[from]..state.x.len()) {
         let mut at = frame.local(state.x[i]);
         at.x += guess;
         seen.push(Seen { at, r: state.r[i] });

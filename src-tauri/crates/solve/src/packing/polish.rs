@@ -33,6 +33,9 @@ const FAR_ALONG: f64 = 2.5;
 /// Polishes the loose clusters; those before them stand still, those behind them shift along the line as a whole.
 pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f64, loose: Loose) {
     let clusters = state.clusters();
+    if clusters == 0 {
+        return;
+    }
     let mean = state.mean_diameter();
     let mut frames = state.frames(scene.path, loose.start, clusters);
     let mut grid = Grid::default();
@@ -60,12 +63,21 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
         }
         let some = loose.end - loose.start;
         sweep(state, &mut frames[..some], &near, &loose, scene);
-        if clusters < 2 {
-            continue;
-        }
-        needs(state, &frames, &near, mean, loose.start, &mut need);
+        needs(state, &frames, &near, scene, mean, loose.start, &mut need);
         let ramp = (1.0 - f64::from(round) / held).max(0.0);
-        let mut shift = 0.0;
+        // the gap at the seam of a closed line opens as all others close
+        let (deep, square) = need[clusters - 1];
+        let seam = if whole && clusters > 1 && square > 0.0 {
+            (GAIN * deep / (square + STEADY)).min(MOST * mean) / (clusters - 1) as f64
+        } else {
+            0.0
+        };
+        // the first tie stays where the line begins
+        let mut shift = if loose.start == 0 && scene.obstacles.is_empty() {
+            -state.t[0]
+        } else {
+            0.0
+        };
         for c in loose.start..clusters {
             if c > 0 && c <= loose.end {
                 let (deep, square) = need[c - 1];
@@ -74,10 +86,9 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
                 } else {
                     0.0
                 };
-                change -= close * mean * ramp;
-                let before = if c == loose.start { 0.0 } else { shift };
+                change -= close * mean * ramp + seam;
                 change = change.max(KNOT - (state.t[c] - state.t[c - 1]));
-                shift = before + change;
+                shift += change;
             }
             to[c] = state.t[c] + shift;
         }
@@ -85,16 +96,18 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
     }
 }
 
-/// What the contacts that cross each gap need: sums of depth × cosine and of cosine².
+/// What the contacts that cross each gap need: sums of depth × cosine and of cosine². Last comes the seam of a closed line.
 fn needs(
     state: &State,
     frames: &[Frame],
     near: &[Pair],
+    scene: Scene<'_>,
     mean: f64,
     start: usize,
     need: &mut [(f64, f64)],
 ) {
     need.fill((0.0, 0.0));
+    let clusters = state.clusters();
     let tangent = |c: usize| frames.get(c.max(start) - start).map(|f| f.tangent);
     for pair in near {
         let (i, j) = (pair.i as usize, pair.j as usize);
@@ -109,18 +122,26 @@ fn needs(
             continue;
         }
         let (low, high) = (a.min(b), a.max(b));
-        if high - low > FAR || state.t[high] - state.t[low] > FAR_ALONG * pair.contact {
+        let along = state.t[high] - state.t[low];
+        let gaps = if high - low <= FAR && along <= FAR_ALONG * pair.contact {
+            (low..high, 0..0)
+        } else if scene.path.is_closed()
+            && low + clusters - high <= FAR
+            && scene.path.length() - along <= FAR_ALONG * pair.contact
+        {
+            (high..clusters, 0..low)
+        } else {
             continue;
-        }
+        };
         let (Some(at), Some(to)) = (tangent(low), tangent(high)) else {
             continue;
         };
         let long = squared.sqrt();
         let cosine = apart.dot(at + to).abs() / (2.0 * long);
-        let deep = (pair.contact - long) / (high - low) as f64;
-        for gap in &mut need[low..high] {
-            gap.0 += deep * cosine;
-            gap.1 += cosine * cosine;
+        let deep = (pair.contact - long) / (gaps.0.len() + gaps.1.len()) as f64;
+        for gap in gaps.0.chain(gaps.1) {
+            need[gap].0 += deep * cosine;
+            need[gap].1 += cosine * cosine;
         }
     }
 }

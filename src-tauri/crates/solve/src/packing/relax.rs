@@ -28,10 +28,13 @@ pub(super) fn sweep(
     scene: Scene<'_>,
 ) {
     press(state, pairs, loose);
+    // obstacles may push the first tie forward from where the line begins; without any it is brought back there
     let mut free_from = if loose.start > 0 {
         state.t[loose.start - 1] + KNOT
-    } else {
+    } else if scene.obstacles.is_empty() {
         f64::NEG_INFINITY
+    } else {
+        0.0
     };
     for c in loose.clone() {
         let frame = &mut frames[c - loose.start];

@@ -17,6 +17,10 @@ const ZIGZAG: f64 = 0.45;
 const SQUASH: f64 = 0.04;
 /// How much of a centre's excess over its reach a sweep takes back.
 const PULL: f64 = 0.7;
+/// Spheres no deeper in each other than this beyond softness have room, as a share of the sum of their radii.
+const WEDGED: f64 = 0.0005;
+/// Orders that are tried at most until there are enough with room.
+const TRIES: u32 = 12;
 /// Clusters have at most so many spheres.
 pub const MOST_IN_CLUSTER: usize = 12;
 
@@ -45,6 +49,44 @@ pub(super) fn reaches(radii: &[f64], settings: &Settings) -> Vec<f64> {
     let hard = HARD_REACH[at] * (1.0 - settings.softness);
     let reach = (1.0 + settings.neck).max(hard);
     radii.iter().map(|r| r * reach).collect()
+}
+
+/// Places of a cluster's spheres that may be tied, as [`shape`] gives them: so many as are asked for in which the spheres have room.
+/// An order that leaves them wedged in each other, five abreast and one poking out on either side, does not come right later either.
+pub(super) fn shapes(
+    radii: &[f64],
+    reach: &[f64],
+    settings: &Settings,
+    stream: &mut Stream,
+    in_order: bool,
+    wanted: usize,
+) -> Vec<Vec<DVec3>> {
+    let mut tried: Vec<(f64, Vec<DVec3>)> = Vec::new();
+    for _ in 0..TRIES {
+        let places = shape(radii, reach, settings, stream, in_order);
+        tried.push((wedged(&places, radii, reach, settings).max(WEDGED), places));
+        if tried.iter().filter(|t| t.0 <= WEDGED).count() >= wanted {
+            break;
+        }
+    }
+    // the sort is stable: of those with room the first drawn come first
+    tried.sort_by(|a, b| a.0.total_cmp(&b.0));
+    tried.truncate(wanted);
+    tried.into_iter().map(|t| t.1).collect()
+}
+
+/// How much deeper than softness allows two of the spheres are in each other, as a share of the sum of their radii, or how much
+/// further than it reaches one of them is from the tie, as a share of its reach.
+fn wedged(places: &[DVec3], radii: &[f64], reach: &[f64], settings: &Settings) -> f64 {
+    let mut worst = 0.0f64;
+    for (i, place) in places.iter().enumerate() {
+        worst = worst.max(place.length() / reach[i] - 1.0);
+        for j in i + 1..places.len() {
+            let gap = (*place - places[j]).length() / (radii[i] + radii[j]);
+            worst = worst.max(1.0 - gap - settings.softness);
+        }
+    }
+    worst
 }
 
 /// Places of the spheres: x along the line, y and z across it, the tie at 0. In a shuffled order round the line, or, if `in_order`,

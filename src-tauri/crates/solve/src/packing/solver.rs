@@ -1,10 +1,12 @@
 //! The packing itself: clusters placed one after the other, nestled, then polished together.
 
+use super::hoop::close_up;
+use super::local::{AROUND, around};
 use super::path::Path;
 use super::place::{Scratch, place};
 use super::polish::{CLOSE, polish};
 use super::random::Stream;
-use super::relax::{Loose, Scene};
+use super::relax::Scene;
 use super::shape::shape;
 use super::state::State;
 use super::types::{Cluster, Effort, Obstacle, Packing, Settings};
@@ -15,8 +17,6 @@ use glam::DVec3;
 const PREVIEW: u32 = 200;
 /// Sweeps of the final packing.
 const FINAL: u32 = 1000;
-/// A local solve moves this many clusters on either side of what was changed.
-const AROUND: usize = 8;
 
 fn sweeps(effort: Effort) -> u32 {
     match effort {
@@ -35,6 +35,9 @@ fn scene<'a>(path: &'a Path, obstacles: &'a [Obstacle], settings: &Settings) -> 
 
 /// Packs clusters along a path, the first tied at its beginning: each placed as near as it goes, nestled while the last few are loose,
 /// then all polished with the gaps between ties as coordinates. The line may run past the path's end.
+///
+/// Round a closed path only as many are packed as there are before the first is met again: if there are fewer ties than clusters,
+/// the ring is full, and its gaps are evened out.
 #[must_use]
 pub fn pack(
     clusters: &[Cluster],
@@ -45,12 +48,17 @@ pub fn pack(
     let scene = scene(path, obstacles, settings);
     let mut state = State::new(clusters, settings);
     string(&mut state, clusters, scene, settings);
-    let all = 0..state.clusters();
-    polish(&mut state, scene, sweeps(settings.effort), CLOSE, all);
+    state.truncate(state.t.len());
+    let (effort, all) = (sweeps(settings.effort), 0..state.clusters());
+    polish(&mut state, scene, effort, CLOSE, all);
+    if path.is_closed() {
+        close_up(&mut state, clusters, scene, settings, effort);
+    }
     state.packing()
 }
 
 /// More clusters at the end of a packing; of those that are there only the last few move. `clusters` are all, the packed ones first.
+/// Round a closed path those that would meet the first are left away.
 #[must_use]
 pub fn extend(
     packed: &Packing,
@@ -66,13 +74,14 @@ pub fn extend(
     state.t = known.t;
     let from = state.t.len().saturating_sub(AROUND);
     string(&mut state, clusters, scene, settings);
+    state.truncate(state.t.len());
     let loose = from..state.clusters();
     polish(&mut state, scene, sweeps(settings.effort), CLOSE, loose);
     state.packing()
 }
 
-/// Packs anew around clusters that were changed. Clusters further than a few from all of them keep their place across the line; those
-/// behind shift along it as a whole. `clusters` are as many as are packed.
+/// Packs anew around clusters that were changed. Clusters further than eight from all of them keep their place across the line;
+/// those behind shift along it as a whole. `clusters` are as many as are packed; if not, all are packed anew.
 #[must_use]
 pub fn repack(
     packed: &Packing,
@@ -82,68 +91,15 @@ pub fn repack(
     obstacles: &[Obstacle],
     settings: &Settings,
 ) -> Packing {
+    let old = State::resumed(packed);
+    let fresh = State::new(clusters, settings);
+    let same = |c: usize| changed.contains(&c) || old.of(c).len() == fresh.of(c).len();
+    if old.clusters() != clusters.len() || !(0..clusters.len()).all(same) {
+        return pack(clusters, path, obstacles, settings);
+    }
     let scene = scene(path, obstacles, settings);
-    let mut known = packed.clone();
-    for &at in changed.iter().filter(|at| **at < clusters.len()) {
-        known = replaced(&known, &clusters[at], at, scene, settings);
-        let mut state = State::resumed(&known);
-        let loose: Loose = at.saturating_sub(AROUND)..(at + AROUND + 1).min(state.clusters());
-        polish(&mut state, scene, sweeps(settings.effort), CLOSE, loose);
-        known = state.packing();
-    }
-    known
-}
-
-/// The packing with one cluster's spheres replaced by those of another, as they lie before they meet the neighbours.
-fn replaced(
-    packed: &Packing,
-    cluster: &Cluster,
-    at: usize,
-    scene: Scene<'_>,
-    settings: &Settings,
-) -> Packing {
-    let fresh = State::new(std::slice::from_ref(cluster), settings);
-    let mut stream = Stream::of(settings.seed, cluster.id);
-    let places = shape(
-        &fresh.r,
-        &fresh.reach,
-        settings,
-        &mut stream,
-        cluster.turn.is_some(),
-    );
-    let frame = scene.path.frame(packed.ties[at]);
-    let mut balls = Vec::with_capacity(packed.balls.len());
-    let mut reach = Vec::with_capacity(packed.reach.len());
-    let mut put = false;
-    let here = at as u32;
-    let add = |balls: &mut Vec<super::types::Ball>, reach: &mut Vec<f64>| {
-        for ((place, r), far) in places.iter().zip(&fresh.r).zip(&fresh.reach) {
-            balls.push(super::types::Ball {
-                centre: frame.world(*place),
-                radius: *r,
-                cluster: here,
-            });
-            reach.push(*far);
-        }
-    };
-    for (ball, far) in packed.balls.iter().zip(&packed.reach) {
-        if ball.cluster >= here && !put {
-            put = true;
-            add(&mut balls, &mut reach);
-        }
-        if ball.cluster != here {
-            balls.push(*ball);
-            reach.push(*far);
-        }
-    }
-    if !put {
-        add(&mut balls, &mut reach);
-    }
-    Packing {
-        balls,
-        ties: packed.ties.clone(),
-        reach,
-    }
+    let effort = sweeps(settings.effort);
+    around(&old, fresh, clusters, changed, scene, settings, effort).packing()
 }
 
 /// The simple method: all clusters laid out loosely with a random turn, then polished together for so many sweeps.

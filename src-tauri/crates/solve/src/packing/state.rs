@@ -74,6 +74,38 @@ impl State {
         state
     }
 
+    /// Forgets all clusters from one on.
+    pub(super) fn truncate(&mut self, clusters: usize) {
+        self.first.truncate(clusters + 1);
+        self.t.truncate(clusters);
+        let spheres = self.first.last().copied().unwrap_or(0);
+        self.x.truncate(spheres);
+        self.r.truncate(spheres);
+        self.reach.truncate(spheres);
+        self.cluster.truncate(spheres);
+    }
+
+    /// Takes the last placed cluster off the line again.
+    pub(super) fn unplace(&mut self) {
+        self.t.pop();
+        self.x.truncate(self.first[self.t.len()]);
+    }
+
+    /// On a closed line: so many of the first clusters may be met by the next one placed or by the last ones.
+    pub(super) fn met_ahead(&self, path: &Path) -> usize {
+        let (true, Some(last)) = (path.is_closed(), self.t.last()) else {
+            return 0;
+        };
+        let far = 4.0 * self.extent_near(self.t.len().min(self.clusters() - 1))
+            + 2.0 * self.extent_near(NEAR.min(self.clusters() - 1));
+        let met = self
+            .t
+            .iter()
+            .take_while(|t| **t + path.length() - last < far)
+            .count();
+        met.min(self.t.len() / 2)
+    }
+
     /// What was packed.
     pub(super) fn packing(self) -> Packing {
         Packing {

@@ -19,7 +19,8 @@ const LOOK: u32 = 8;
 /// Spheres this near to a contact are among them, mean diameters.
 const MARGIN: f64 = 0.25;
 
-/// Places and nestles all clusters that are not placed yet, one after the other.
+/// Places and nestles all clusters that are not placed yet, one after the other. On a closed line it stops where the next one
+/// would meet the first.
 pub(super) fn string(
     state: &mut State,
     clusters: &[Cluster],
@@ -43,6 +44,10 @@ pub(super) fn string(
             pitch,
             &mut scratch,
         );
+        if scene.path.is_closed() && state.t[c] > scene.path.length() - KNOT {
+            state.unplace();
+            break;
+        }
         nestle(state, c, scene, mean, &mut pairs);
         if let Some(before) = before {
             pitch = state.t[c] - before;
@@ -55,7 +60,7 @@ fn nestle(state: &mut State, new: usize, scene: Scene<'_>, mean: f64, pairs: &mu
         // nothing to push against yet, but perhaps a floor or a wall
         let mut frames = state.frames(scene.path, 0, 1);
         for _ in 0..SWEEPS {
-            near(state, 0, 1, scene.softness, MARGIN * mean, pairs);
+            near(state, (0, 0), 0, scene.softness, MARGIN * mean, pairs);
             sweep(state, &mut frames, pairs, &(0..1), scene);
         }
         return;
@@ -67,11 +72,19 @@ fn nestle(state: &mut State, new: usize, scene: Scene<'_>, mean: f64, pairs: &mu
     while seen > 0 && state.t[seen - 1] > state.t[from] - back {
         seen -= 1;
     }
+    let ahead = state.met_ahead(scene.path).min(seen);
     let mut frames = state.frames(scene.path, from, new + 1);
     let share = 1.0 / (new + 1 - from) as f64;
     for round in 0..SWEEPS {
         if round % LOOK == 0 {
-            near(state, seen, from, scene.softness, MARGIN * mean, pairs);
+            near(
+                state,
+                (ahead, seen),
+                from,
+                scene.softness,
+                MARGIN * mean,
+                pairs,
+            );
         }
         let held = 1.0 - f64::from(round) / (f64::from(SWEEPS) * HELD);
         if held > 0.0 {
@@ -90,10 +103,10 @@ fn nestle(state: &mut State, new: usize, scene: Scene<'_>, mean: f64, pairs: &mu
     }
 }
 
-/// Pairs of spheres of clusters from `loose` on with all from `seen` on.
+/// Pairs of spheres of clusters from `loose` on with all from `seen` on, and with those before `ahead`.
 fn near(
     state: &State,
-    seen: usize,
+    (ahead, seen): (usize, usize),
     loose: usize,
     softness: f64,
     margin: f64,
@@ -102,7 +115,7 @@ fn near(
     pairs.clear();
     let placed = state.x.len();
     for j in state.first[loose]..placed {
-        for i in state.first[seen]..j {
+        for i in (0..state.first[ahead]).chain(state.first[seen]..j) {
             let contact = (state.r[i] + state.r[j]) * (1.0 - softness);
             let reach = contact + margin;
             if (state.x[i] - state.x[j]).length_squared() < reach * reach {
