@@ -40,9 +40,9 @@ export class Stage {
   #scene = new Scene();
   #camera = new PerspectiveCamera(FOV_DEG, 1, 0.05, 200);
   #set = new Group();
-  #key = new DirectionalLight('#fff6ea', 2.5);
-  #fill = new DirectionalLight('#e8efff', 0.5);
-  #sky = new HemisphereLight('#ffffff', '#b9aa98', 1.35);
+  #key = new DirectionalLight('#fff8f0', 2.3);
+  #fill = new DirectionalLight('#f1f4ff', 0.75);
+  #sky = new HemisphereLight('#ffffff', '#cfc4b6', 1.75);
   #floor: Mesh<CircleGeometry, MeshBasicMaterial>;
   #soft: CanvasTexture;
   #centre = new Vector3();
@@ -72,9 +72,9 @@ export class Stage {
     this.#floor.renderOrder = -2;
     this.#key.castShadow = true;
     this.#key.shadow.mapSize.set(SHADOW_PX, SHADOW_PX);
-    this.#key.shadow.radius = 5;
+    this.#key.shadow.radius = 9;
     this.#key.shadow.normalBias = 0.012;
-    this.#key.shadow.intensity = 0.62;
+    this.#key.shadow.intensity = 0.5;
     this.#camera.rotation.order = 'YXZ';
     this.#camera.add(this.#fill);
     this.#fill.position.set(0.6, 0.4, 1);
@@ -86,7 +86,7 @@ export class Stage {
     this.#clear();
     this.#scene.background = new Color(look.ground);
     this.#floor.material.color.set(look.floor);
-    this.#sky.intensity = look.dark ? 1.1 : 1.35;
+    this.#sky.intensity = look.dark ? 1.4 : 1.75;
     const low = new Vector3(...room.low).divideScalar(UNIT);
     const high = new Vector3(...room.high).divideScalar(UNIT);
     if (low.y < 0.6) low.y = Math.min(low.y, 0);
@@ -97,7 +97,7 @@ export class Stage {
     this.#light(reach);
     this.#floor.position.set(this.#centre.x, -0.001, this.#centre.z);
     this.#floor.scale.setScalar(reach * 3.2);
-    const shade = this.#add(new Mesh(new PlaneGeometry(reach * 6, reach * 6), new ShadowMaterial({ opacity: look.dark ? 0.5 : 0.26, depthWrite: false })));
+    const shade = this.#add(new Mesh(new PlaneGeometry(reach * 6, reach * 6), new ShadowMaterial({ opacity: look.dark ? 0.45 : 0.2, depthWrite: false })));
     shade.rotation.x = -Math.PI / 2;
     shade.position.copy(this.#floor.position).setY(0);
     shade.receiveShadow = true;
@@ -106,7 +106,7 @@ export class Stage {
     const shown = new Map([...colours].map(([id, srgb]) => [id, new Color(drawable(srgb))]));
     const lost = new Color(drawable(''));
     const fine = room.balls.length < MANY;
-    const latex = new MeshPhysicalMaterial({ roughness: 0.46, clearcoat: 0.45, clearcoatRoughness: 0.34, sheen: 0.25, sheenRoughness: 0.5 });
+    const latex = new MeshPhysicalMaterial({ roughness: 0.5, clearcoat: 0.55, clearcoatRoughness: 0.22 });
     this.#instances(new SphereGeometry(1, fine ? 40 : 20, fine ? 28 : 14), latex, room.balls.length, (i, matrix, colour) => {
       const ball = room.balls[i];
       if (!ball) return;

@@ -35,7 +35,7 @@ export const view = {
   'view.mode_move': 'Move it',
   'view.mode_free': 'Draw by hand',
   'view.surface': 'Drawing of the path of {name}',
-  'view.length': 'Tip to tip',
+  'view.length': 'length of the path',
   'view.hint_shape': 'Drag a handle. Arrow keys move it by 1 cm, with Shift by 10.',
   'view.hint_points': 'Drag a point. A tap on the line adds one. Arrow keys move a point by 1 cm, with Shift by 10.',
   'view.hint_move': 'Drag the piece to its place. Arrow keys move it by 1 cm, with Shift by 10.',
