@@ -24,7 +24,9 @@ const EXACT: f64 = 1e-9;
 const MOST_BESIDE: usize = 24;
 /// Turns round two spheres at which the distance to the line is looked at.
 const TURNS: u32 = 24;
-/// Steps, at most, to the turn at which a filler touches the line; seven are enough for a nanometre.
+/// A filler touches the line when the square of its distance is right to this, m²: a nanometre on a filler of 10 cm.
+const CLOSE: f64 = 1e-10;
+/// Steps, at most, to the turn at which it does; four or five are enough.
 const CLOSINGS: u32 = 12;
 /// Spheres are looked up in cells of at least this size, m.
 const CELL: f64 = 0.05;
@@ -384,7 +386,7 @@ fn turn_between(
             (old, at_old) = (new, at_new);
         }
         (new, at_new) = (next, at_next);
-        if at_next.abs() < EXACT * EXACT.sqrt() {
+        if at_next.abs() < CLOSE {
             break;
         }
     }
