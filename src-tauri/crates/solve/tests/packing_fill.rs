@@ -1,5 +1,7 @@
 //! Fillers, checked one by one against everything they have to keep, and what shows against every ray and every sphere.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
 mod mixes;
 
 use glam::DVec3;

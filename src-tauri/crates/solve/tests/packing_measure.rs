@@ -1,5 +1,7 @@
 //! Measures of packings against closed forms, polyhedral booleans and a count of random points.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
 mod mixes;
 
 use glam::DVec3;
