@@ -2,6 +2,8 @@
 export const pieces = {
   'pieces.add': 'Add',
   'pieces.add_title': 'Add a piece',
+  'pieces.add_garland': 'Add a garland',
+  'pieces.add_other': 'Other pieces',
   'pieces.group_line': 'Along a line',
   'pieces.group_built': 'Built up tight',
   'pieces.group_helium': 'With helium',
@@ -23,6 +25,7 @@ export const pieces = {
   'pieces.kind_backdrop': 'Backdrop',
   'pieces.kind_rail': 'Rail or balustrade',
   'pieces.kind_mesh': 'Mesh or grid panel',
+  'pieces.row_alike': '{what}, {n} alike',
   'pieces.row_balloons': { one: '1 balloon', other: '{n} balloons' },
   'pieces.row_foils': { one: '1 foil', other: '{n} foils' },
   'pieces.row_both': '{balloons}, {foils}',
@@ -53,7 +56,6 @@ export const pieces = {
   'pieces.turn': 'Turned',
   'pieces.turn_note': 'against the clock, seen from above',
   'pieces.y_note': 'at 0 it hangs as its mount usually does',
-  'pieces.moved': 'Place of {name}',
 
   'pieces.stair': 'Stair',
   'pieces.hoop': 'Hoop',
@@ -165,10 +167,10 @@ export const pieces = {
   'pieces.form_mesh': 'Mesh',
   'pieces.venue_own': 'The venue’s own: nothing to carry, nothing to ballast.',
 
-  'pieces.range': '{least} to {most}',
-  'pieces.range_word': 'balloons, by the way they fall',
-  'pieces.extras_balls': 'balloons in clusters kept back',
-  'pieces.extras_clusters': 'clusters kept back',
+  'pieces.in_all': 'balloons in all',
+  'pieces.line': 'of them on the line',
+  'pieces.line_range': 'on the line ({least} to {most})',
+  'pieces.kept_back': { one: 'in 1 cluster kept back', other: 'in {n} clusters kept back' },
   'pieces.fillers_word': 'fillers',
   'pieces.shows_before': 'of the line shows',
   'pieces.shows_after': 'shows with fillers',
@@ -178,5 +180,4 @@ export const pieces = {
   'pieces.foil_list': 'Foils',
   'pieces.foil_plain': 'Foil',
   'pieces.weight_word': 'under each',
-  'pieces.times': '{n} times',
 } as const;
