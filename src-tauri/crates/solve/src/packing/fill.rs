@@ -115,7 +115,10 @@ struct Pockets<'a> {
     radius: f64,
     /// 1 − softness.
     hard: f64,
-    ties: Vec<DVec3>,
+    /// Where the clusters are tied.
+    ties: Near,
+    /// The longest of the reaches.
+    longest: f64,
     /// By cluster, the furthest that a centre may be from the tie.
     reach: Vec<f64>,
     /// Cosine and sine of the turns round two spheres.
@@ -145,7 +148,11 @@ impl<'a> Pockets<'a> {
             view: settings.view,
             radius: settings.diameter / 2.0,
             hard: 1.0 - settings.softness.clamp(0.0, 0.5),
-            ties: packing.ties.iter().map(|t| path.frame(*t).point).collect(),
+            ties: Near::new(
+                packing.ties.iter().map(|t| (path.frame(*t).point, 0.0)),
+                4.0 * CELL,
+            ),
+            longest: reach.iter().copied().fold(0.0, f64::max),
             reach,
             turns: (0..TURNS)
                 .map(|k| TAU * f64::from(k) / f64::from(TURNS))
@@ -323,15 +330,15 @@ impl<'a> Pockets<'a> {
         if !free || !self.is_clear(centre) {
             return;
         }
-        // the ties before and after those of the spheres it touches may be nearer still
-        let nearest = touched
-            .iter()
-            .flat_map(|b| {
-                let cluster = balls[*b as usize].cluster;
-                cluster.saturating_sub(1)..=cluster.saturating_add(1)
-            })
-            .filter_map(|c| Some((c, (*self.ties.get(c as usize)? - centre).length())))
-            .min_by(|a, b| a.1.total_cmp(&b.1).then(a.0.cmp(&b.0)));
+        // no tie is in reach that is further than the longest tether and the filler's own radius
+        let mut nearest: Option<(u32, f64)> = None;
+        self.ties
+            .each(centre, self.longest + self.radius + CELL, |c, tie, _| {
+                let far = (tie - centre).length();
+                if nearest.is_none_or(|(n, least)| far < least || (far <= least && c < n)) {
+                    nearest = Some((c, far));
+                }
+            });
         let Some((near, far)) = nearest else {
             return;
         };
