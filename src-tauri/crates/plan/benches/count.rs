@@ -6,7 +6,9 @@
 #![expect(clippy::print_stdout, reason = "this is what a benchmark is for")]
 
 use std::hint::black_box;
-use std::time::Instant;
+use std::time::{Duration, Instant};
+
+use plan::{Depth, Memory};
 
 use job::Job;
 use job::piece::{Arrangement, Garland, Piece, Shade, Shape, Size};
@@ -83,7 +85,40 @@ fn measure(name: &str, runs: usize, job: &Job) {
     );
 }
 
+/// The whole plan of the demo job, and one garland of it edited, at each depth.
+fn demo_plan() {
+    let (demo, private) = job::demo::demo(&job::defaults::starting_books(), "2027-06-12");
+    for depth in [Depth::Instant, Depth::Preview, Depth::Final] {
+        let mut best = Duration::MAX;
+        for _ in 0..8 {
+            let start = Instant::now();
+            let plan = plan::plan_at(&demo, Some(&private), depth, &mut Memory::default());
+            best = best.min(start.elapsed());
+            black_box(plan);
+        }
+        let plan = plan::plan_at(&demo, Some(&private), depth, &mut Memory::default());
+        let garlands: Vec<String> = plan
+            .pieces
+            .iter()
+            .filter_map(|p| p.garland.as_ref())
+            .map(|g| {
+                format!(
+                    "{} balls, {} on the line, {} mm of {}, {} wide, {:?}, {} fillers, shows {} to {}",
+                    g.balls, g.on_line, g.length_mm, g.path_mm, g.width_mm, g.range, g.fillers_at.len(),
+                    g.shows_before_pm, g.shows_after_pm
+                )
+            })
+            .collect();
+        println!(
+            "demo plan, {depth:?}: {:.1} ms; {}",
+            best.as_secs_f64() * 1e3,
+            garlands.join("; ")
+        );
+    }
+}
+
 fn main() {
+    demo_plan();
     use Arrangement::{Blended, Blocks};
     measure("10 m, blocks", 200, &job(Shape::Straight, 10_000, Blocks));
     measure("10 m, blended", 200, &job(Shape::Straight, 10_000, Blended));

@@ -2,6 +2,7 @@
 //! of its fields overwritten.
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
+use plan::{Depth, Memory, plan_at};
 use std::collections::BTreeSet;
 
 use job::read::read_strictly;
@@ -168,14 +169,34 @@ proptest! {
 
     #[test]
     fn any_job_has_a_plan((job, private) in any_job()) {
-        let plan = plan::plan(&job, Some(&private));
+        let plan = plan_at(&job, Some(&private), Depth::Instant, &mut Memory::default());
         findings_say_what_and_where(&plan)?;
         steps_can_be_read(&plan)?;
         totals_are_their_terms(&plan)?;
-        prop_assert_eq!(&plan, &plan::plan(&job, Some(&private)));
-        let crew = plan::plan(&job, None);
+        prop_assert_eq!(&plan, &plan_at(&job, Some(&private), Depth::Instant, &mut Memory::default()));
+        let crew = plan_at(&job, None, Depth::Instant, &mut Memory::default());
         prop_assert!(crew.price.is_none() && crew.order.iter().all(|l| l.cost_cents.is_none()));
         prop_assert_eq!(&crew.steps, &plan.steps);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Packed to the end as well, and once more from memory.
+    #[test]
+    fn any_job_has_a_packed_plan((job, private) in any_job()) {
+        let mut memory = Memory::default();
+        let plan = plan_at(&job, Some(&private), Depth::Final, &mut memory);
+        findings_say_what_and_where(&plan)?;
+        steps_can_be_read(&plan)?;
+        totals_are_their_terms(&plan)?;
+        prop_assert_eq!(&plan, &plan_at(&job, Some(&private), Depth::Final, &mut memory));
+        for garland in plan.pieces.iter().filter_map(|p| p.garland.as_ref()).filter(|g| !g.packed.is_empty()) {
+            let balls: usize = garland.clusters.iter().map(|c| c.balls.len()).sum();
+            prop_assert_eq!(garland.packed.len(), balls);
+            prop_assert!(garland.range.least <= garland.range.mean && garland.range.mean <= garland.range.most);
+        }
     }
 }
 

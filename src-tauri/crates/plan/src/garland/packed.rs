@@ -31,6 +31,10 @@ const NECK: (i64, i64) = (100, 1000);
 /// The same for softness.
 const SOFT: (i64, i64) = (0, 200);
 
+/// The line of a garland on a wall hangs so many mean radii in front of it: the balls behind the line touch the wall. Common practice,
+/// no source.
+const WALL: f64 = 2.0;
+
 /// How far a count goes.
 #[derive(
     Debug,
@@ -210,7 +214,7 @@ impl Site<'_> {
             if tried.reaches(self.route.length) {
                 break;
             }
-            clusters += tried.more_clusters(self.route.length).max(1);
+            clusters += (tried.more_clusters(self.route.length) / 2).max(1);
             tried = self.tried(clusters, ground, effort)?;
         }
         Ok(tried)
@@ -221,11 +225,10 @@ impl Site<'_> {
         self.reaching(preview.build.asked, ground, Effort::Final)
     }
 
-    /// What the same recipe would take with other seeds, by the length that each packs to.
+    /// What the same recipe would take with other seeds, by the length that each packs to: whole pairs.
     fn range(&self, best: &Tried, ground: &Ground) -> Range {
         let own = best.balloons(self.recipe);
         let mut counts = vec![own];
-        let each = whole(own) / whole(i64::try_from(best.build.line.len()).unwrap_or(1).max(1));
         for more in 1..SEEDS {
             let packing = pack(
                 &ground.clusters(self, &best.build),
@@ -234,14 +237,12 @@ impl Site<'_> {
                 &self.settings(Effort::Preview, more),
             );
             let other = Tried::of(best.build.clone(), packing, ground);
-            let clusters = if other.reaches(self.route.length) {
-                other.more_clusters(self.route.length).min(0)
-            } else {
-                other.more_clusters(self.route.length).max(1)
-            };
-            // whole pairs, and never fewer than one cluster
-            let count = whole(own) + whole(clusters) * each;
-            counts.push((nearest(count / 2.0) * 2).max(4));
+            let (span, short) = (
+                other.build.tie_span_mm,
+                best.build.length_mm - other.build.length_mm,
+            );
+            let share = if span > 0.0 { short / span } else { 0.0 };
+            counts.push((nearest(whole(own) * (1.0 + share) / 2.0) * 2).max(4));
         }
         let seeds = i64::try_from(counts.len()).unwrap_or(0);
         Range {
@@ -307,7 +308,7 @@ impl Site<'_> {
         )
     }
 
-    /// The floor under what stands on it, and the wall behind what hangs on one, so far from the line as a ball of mean size reaches.
+    /// The floor under what stands on it, and the wall behind what hangs on one.
     fn obstacles(&self, mean_radius: f64) -> Vec<Obstacle> {
         let mut obstacles = Vec::new();
         if self.piece.garland.shape == Shape::Arch {
@@ -318,7 +319,7 @@ impl Site<'_> {
         }
         if self.has_wall() {
             obstacles.push(Obstacle::HalfSpace {
-                point: DVec3::new(0.0, 0.0, -mean_radius),
+                point: DVec3::new(0.0, 0.0, -mean_radius * WALL),
                 normal: DVec3::Z,
             });
         }
