@@ -10,7 +10,7 @@ use crate::doc::{Doc, GUTTER, Head, Pen};
 use crate::flow::{Block, Row};
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
 use crate::parts::{blanks, caution, figures, paragraph, section};
-use crate::picture::scene;
+use crate::picture::picture;
 use crate::say::{count, long_day, money, percent, plural};
 use crate::source::{ALWAYS, Source};
 use crate::style::{BODY, FIGURE_ROW, LABEL, NOTE, QUANTITY, Style};
@@ -43,13 +43,17 @@ pub fn client_summary(
 /// The pages.
 pub fn draw(source: &Source<'_>, private: Option<&Private>) -> Result<Doc, PaperError> {
     let mut doc = Doc::new(source.sheet.size)?;
-    first_page(&mut doc, source, private);
+    first_page(&mut doc, source, private)?;
     second_page(&mut doc, source, private);
     doc.feet("Client summary", source.sheet);
     Ok(doc)
 }
 
-fn first_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
+fn first_page(
+    doc: &mut Doc,
+    source: &Source<'_>,
+    private: Option<&Private>,
+) -> Result<(), PaperError> {
     let wide = doc.width();
     doc.begin(Head {
         title: source.name().to_string(),
@@ -75,7 +79,7 @@ fn first_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
         left_over.min(PICTURE_MOST)
     };
     let alt = picture_words(source);
-    if let Some(drawing) = scene(&mut doc.pen, source, wide, room) {
+    if let Some(drawing) = picture(source, wide, room)? {
         let row = Row {
             height: drawing.height,
             before: 0.0,
@@ -91,6 +95,7 @@ fn first_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
     }
     doc.gap(UNDER_STRIP);
     doc.place_beside(&[included], &[needs], left + GUTTER);
+    Ok(())
 }
 
 /// Height of a block in one column in mm.

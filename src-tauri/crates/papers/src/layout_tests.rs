@@ -44,6 +44,9 @@ fn extent(mark: &Mark) -> Extent {
         } => around(&[*from, *to], thickness / 2.0),
         Mark::Frame {
             at, width, height, ..
+        }
+        | Mark::Picture {
+            at, width, height, ..
         } => around(&[*at, at.by(*width, *height)], 0.0),
         Mark::Tick { at, side } => around(&[*at, at.by(*side, *side)], 0.0),
         Mark::Balloon { at, radius, .. } => around(&[*at], *radius),

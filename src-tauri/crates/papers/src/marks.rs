@@ -6,6 +6,7 @@
 use job::stock::Pattern;
 
 use crate::colour::Rgb;
+use crate::still::Rows;
 use crate::style::Style;
 use crate::text::Line;
 
@@ -76,6 +77,17 @@ pub enum Mark {
         /// The pattern of that colour.
         pattern: Pattern,
     },
+    /// A picture of pixels.
+    Picture {
+        /// Upper left corner.
+        at: At,
+        /// In mm.
+        width: f64,
+        /// In mm.
+        height: f64,
+        /// Its pixels.
+        rows: Rows,
+    },
     /// A line through points.
     Path {
         /// Two at least.
@@ -141,6 +153,7 @@ impl Mark {
             Mark::Text { at, .. }
             | Mark::Frame { at, .. }
             | Mark::Tick { at, .. }
+            | Mark::Picture { at, .. }
             | Mark::Balloon { at, .. } => *at = at.by(dx, dy),
             Mark::Rule { from, to, .. } => (*from, *to) = (from.by(dx, dy), to.by(dx, dy)),
             Mark::Path { points, .. } => points.iter_mut().for_each(|p| *p = p.by(dx, dy)),

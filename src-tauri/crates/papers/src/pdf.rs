@@ -3,9 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use printpdf::{
-    Color, FontId, Line, LineCapStyle, LineJoinStyle, LinePoint, Mm, Op, PaintMode, ParsedFont,
-    PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Point, Polygon, PolygonRing, Pt,
-    TextItem, WindingOrder,
+    Color, DictItem, ExternalStream, ExternalXObject, FontId, Line, LineCapStyle, LineJoinStyle,
+    LinePoint, Mm, Op, PaintMode, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
+    PdfSaveOptions, Point, Polygon, PolygonRing, Pt, TextItem, WindingOrder, XObject, XObjectId,
+    XObjectTransform,
 };
 
 use crate::colour::{INK, Rgb};
@@ -14,6 +15,7 @@ use crate::draw::{QUARTER, Stroke, crescent, outline, pitch, strokes};
 use crate::finish::{Stamp, Tagger, finish, seal};
 use crate::letters::{Face, cut};
 use crate::marks::{At, Group, Mark, Tag};
+use crate::still::Rows;
 use crate::style::{BLACK, MM_PER_PT, TICK_LINE};
 use crate::{PaperError, PaperSize, Sheet};
 
@@ -37,6 +39,7 @@ pub fn write(doc: &Doc, title: &str, sheet: &Sheet) -> Result<Vec<u8>, PaperErro
     let mut pages = Vec::new();
     for (number, groups) in doc.pages.iter().enumerate() {
         let mut page = Page::new(sheet.size);
+        page.first_picture = file.resources.xobjects.map.len();
         for group in groups.iter().filter(|g| !g.marks.is_empty()) {
             match &group.tag {
                 Tag::H1 => tags.begin(&mut page.ops, number, "H1", None),
@@ -49,6 +52,14 @@ pub fn write(doc: &Doc, title: &str, sheet: &Sheet) -> Result<Vec<u8>, PaperErro
                 page.draw(mark, group.marks.get(index + 1));
             }
             Tagger::end(&mut page.ops);
+        }
+        let first = page.first_picture;
+        for (n, rows) in std::mem::take(&mut page.pictures).into_iter().enumerate() {
+            let object = XObject::External(pixels(rows));
+            file.resources
+                .xobjects
+                .map
+                .insert(picture_id(first + n), object);
         }
         let (width, height) = (sheet.size.width(), sheet.size.height());
         pages.push(PdfPage::new(Mm(short(width)), Mm(short(height)), page.ops));
@@ -71,6 +82,48 @@ pub fn write(doc: &Doc, title: &str, sheet: &Sheet) -> Result<Vec<u8>, PaperErro
     out.save_to(&mut bytes)
         .map_err(|_| PaperError::inside("the file could not be written"))?;
     Ok(bytes)
+}
+
+/// A name of our own, as for typefaces.
+fn picture_id(n: usize) -> XObjectId {
+    XObjectId(format!("picture{n}"))
+}
+
+/// An image as its dictionary and rows (ISO 32000-1, 8.9.5 and 7.4.4.4).
+fn pixels(rows: Rows) -> ExternalXObject {
+    let name = |text: &str| DictItem::Name(text.as_bytes().to_vec());
+    let parts = |parts: &[(&str, DictItem)]| {
+        let named = parts.iter().map(|(k, v)| (k.to_string(), v.clone()));
+        named.collect::<BTreeMap<String, DictItem>>()
+    };
+    let (width, height) = (i64::from(rows.width), i64::from(rows.height));
+    let filtered = parts(&[
+        ("Predictor", DictItem::Int(15)),
+        ("Colors", DictItem::Int(3)),
+        ("BitsPerComponent", DictItem::Int(8)),
+        ("Columns", DictItem::Int(width)),
+    ]);
+    let dict = parts(&[
+        ("Type", name("XObject")),
+        ("Subtype", name("Image")),
+        ("Width", DictItem::Int(width)),
+        ("Height", DictItem::Int(height)),
+        ("BitsPerComponent", DictItem::Int(8)),
+        ("ColorSpace", name("DeviceRGB")),
+        ("Interpolate", DictItem::Bool(true)),
+        ("Filter", name("FlateDecode")),
+        ("DecodeParms", DictItem::Dict { map: filtered }),
+    ]);
+    ExternalXObject {
+        stream: ExternalStream {
+            dict,
+            content: rows.bytes,
+            compress: false,
+        },
+        width: None,
+        height: None,
+        dpi: None,
+    }
 }
 
 /// The letters drawn in each face.
@@ -113,6 +166,9 @@ struct Page {
     ink: Option<Rgb>,
     thickness: Option<f64>,
     tracking: f64,
+    pictures: Vec<Rows>,
+    /// Pictures on the pages before.
+    first_picture: usize,
 }
 
 impl Page {
@@ -131,6 +187,8 @@ impl Page {
             ink: None,
             thickness: None,
             tracking: 0.0,
+            pictures: Vec::new(),
+            first_picture: 0,
         }
     }
 
@@ -256,6 +314,27 @@ impl Page {
                     let points = self.rectangle(*at, *width, *height, thickness / 2.0);
                     self.polygon(points, PaintMode::Stroke);
                 }
+            }
+            Mark::Picture {
+                at,
+                width,
+                height,
+                rows,
+            } => {
+                // an image fills the unit square
+                let corner = self.point(at.by(0.0, *height));
+                self.ops.push(Op::UseXobject {
+                    id: picture_id(self.first_picture + self.pictures.len()),
+                    transform: XObjectTransform {
+                        translate_x: Some(corner.x),
+                        translate_y: Some(corner.y),
+                        scale_x: Some(pt(*width).0),
+                        scale_y: Some(pt(*height).0),
+                        no_auto_scale: true,
+                        ..XObjectTransform::default()
+                    },
+                });
+                self.pictures.push(rows.clone());
             }
             Mark::Tick { at, side } => {
                 self.stroke(BLACK, TICK_LINE);

@@ -5,6 +5,7 @@
 mod frames;
 mod lines;
 mod place;
+mod stage;
 
 use job::Job;
 use job::list::live;
@@ -15,6 +16,8 @@ use ts_rs::TS;
 use crate::Plan;
 use crate::types::{DrawnBall, DrawnRod, FramePlan, Made, PiecePlan};
 use place::{Place, within};
+
+pub use stage::staged;
 
 /// The most balls that a picture shows of a job; beyond, every second, third … cluster stands for all.
 const MOST_BALLS: usize = 20_000;

@@ -13,19 +13,23 @@ const WALL: Rgb = Rgb([0xf6, 0xf3, 0xec]);
 const FLOOR: Rgb = Rgb([0xe9, 0xe3, 0xd7]);
 /// Pixels to a step of the ground, which has no sharp edges; between steps it is blended.
 const STEP: u32 = 4;
-/// The floor bends up into the wall over this length, m: no line to see.
-const COVE: f32 = 0.55;
+/// The floor bends up into the wall up to this height, m: no line to see.
+const COVE: f32 = 0.9;
 /// The wall stands so far behind the last piece, m.
-const BEHIND: f32 = 0.22;
-/// Share of the light that comes from the lamp; the rest comes from all of the room.
-const LAMP_SHARE: f32 = 0.40;
-/// How much of the room's light a ball by the ground can take, and from how many radii.
+const BEHIND: f32 = 0.12;
+/// Shares of the light of the ground that come from the lamp, red, green, blue; the rest comes from all of the room. What the lamp
+/// does not reach is a little warmer than what it does, as shadows on paper are.
+const LAMP_SHARE: V3 = v(0.150, 0.164, 0.185);
+/// The ground sees the lamp through its cloth: the edges of shadows are so many times softer than on the pieces.
+const CLOTH: f32 = 1.9;
+/// A ball takes room light from the ground within so many radii; so much of what it hides is not made up for by the other walls.
 const REACH: f32 = 4.5;
+const HIDDEN: f32 = 0.62;
 /// Side of a cell of the lists, m; most cells each way.
 const CELL: f32 = 0.16;
 const MOST_CELLS: f32 = 400.0;
 /// No shadow's edge is wider, m.
-const WIDEST: f32 = 0.45;
+const WIDEST: f32 = 0.5;
 /// Rods thinner than this throw no shadow, m.
 const THIN: f32 = 0.005;
 
@@ -102,6 +106,8 @@ pub struct Room<'a> {
     cells: Cells,
     near_floor: Cells,
     near_wall: Cells,
+    /// What wall and floor give back of the light.
+    skins: [V3; 2],
     /// Where the wall is; none if the camera would see it from behind.
     wall: Option<f32>,
 }
@@ -160,6 +166,7 @@ impl<'a> Room<'a> {
             cells: Cells::of(&shadows),
             near_floor: Cells::of(&by_floor.collect::<Vec<_>>()),
             near_wall: Cells::of(&by_wall.collect::<Vec<_>>()),
+            skins: [paper(WALL), paper(FLOOR)],
             wall: (facing > 0.35).then_some(behind),
         }
     }
@@ -194,7 +201,7 @@ impl<'a> Room<'a> {
             return 1.0;
         }
         let off = to.square() - before * before;
-        let width = edge(before).min(WIDEST);
+        let width = (CLOTH * edge(before)).min(WIDEST);
         let out = ball.r + width;
         if off >= out * out {
             return 1.0;
@@ -221,7 +228,7 @@ impl<'a> Room<'a> {
         if before <= 0.0 {
             return 1.0;
         }
-        let width = edge(before).min(WIDEST);
+        let width = (CLOTH * edge(before)).min(WIDEST);
         let off = (a + axis * share).length();
         // a rod thinner than the lamp looks darkens no more than its share
         let most = (rod.r / width).min(1.0);
@@ -239,7 +246,7 @@ impl<'a> Room<'a> {
             return 1.0;
         }
         let on = at + self.lamp * before - panel.at;
-        let width = edge(before).min(WIDEST);
+        let width = (CLOTH * edge(before)).min(WIDEST);
         let inside = |half: f32, place: f32| smooth(-width, width, half - place.abs());
         1.0 - inside(panel.half.x, on.dot(panel.right)) * inside(panel.half.y, on.y)
     }
@@ -262,7 +269,7 @@ impl<'a> Room<'a> {
 
     /// The light of floor or wall along a ray.
     fn look(&self, ray: Ray) -> V3 {
-        let (wall, floor) = (paper(WALL), paper(FLOOR));
+        let [wall, floor] = self.skins;
         let down = if ray.along.y < -1e-4 {
             -ray.from.y / ray.along.y
         } else {
@@ -278,9 +285,9 @@ impl<'a> Room<'a> {
         }
         let (at, normal, skin, list) = if down < back {
             let at = ray.at(down);
-            // towards the wall, or far away, the floor turns into it
+            // without a wall the floor turns into one far away
             let turned = match self.wall {
-                Some(z) => 0.5 - 0.5 * smooth(0.0, COVE, at.z - z),
+                Some(_) => 0.0,
                 None => {
                     let size = (self.world.high - self.world.low).length();
                     smooth(0.5 * size, 2.0 * size + 2.0, v(at.x, 0.0, at.z).length())
@@ -290,15 +297,16 @@ impl<'a> Room<'a> {
             (at, v(0.0, 1.0, 0.0), floor.to(wall, turned), list)
         } else {
             let at = ray.at(back);
-            let turned = 0.5 + 0.5 * smooth(0.0, COVE, at.y);
+            let rise = (at.y / COVE).clamp(0.0, 1.0);
+            // steep at the floor, so that its edge does not show
+            let turned = 1.0 - (1.0 - rise) * (1.0 - rise) * (1.0 - rise);
             let list = self.near_wall.at([at.x, at.y]);
             (at, v(0.0, 0.0, 1.0), floor.to(wall, turned), list)
         };
         let sun = self.sun(at, None);
         let open = self.open(at, normal, list);
-        // shadows on warm paper stay warm
-        let lamp = V3::all(LAMP_SHARE * sun);
-        let room = v(1.0, 0.985, 0.965).to(V3::all(1.0), open) * ((1.0 - LAMP_SHARE) * open);
+        let lamp = LAMP_SHARE * sun;
+        let room = (V3::all(1.0) - LAMP_SHARE) * (1.0 - HIDDEN * (1.0 - open));
         skin.each(lamp + room)
     }
 }
@@ -320,6 +328,8 @@ pub enum Ground<'a> {
         across: usize,
         /// Its bytes.
         bytes: &'a [u8],
+        /// The light of each byte.
+        lights: Vec<f32>,
     },
 }
 
@@ -339,14 +349,31 @@ impl Ground<'_> {
         }
     }
 
+    /// A photograph of so many pixels in a row.
+    pub fn photo(bytes: &[u8], across: usize) -> Ground<'_> {
+        let lights = (0..=255_u8).map(|byte| paper(Rgb([byte; 3])).x).collect();
+        Ground::Photo {
+            across,
+            bytes,
+            lights,
+        }
+    }
+
     /// The light at the middle of a pixel; none where there is nothing.
     pub fn at(&self, x: usize, y: usize) -> Option<V3> {
         match self {
             Ground::Clear => None,
-            Ground::Photo { across, bytes } => {
+            Ground::Photo {
+                across,
+                bytes,
+                lights,
+            } => {
                 let at = 3 * (y * across + x);
-                let pixel = bytes.get(at..at + 3).unwrap_or(&[255; 3]);
-                Some(paper(Rgb([pixel[0], pixel[1], pixel[2]])))
+                let light = |n: usize| {
+                    let byte = bytes.get(at + n).copied().unwrap_or_default();
+                    lights.get(usize::from(byte)).copied().unwrap_or_default()
+                };
+                Some(v(light(0), light(1), light(2)))
             }
             Ground::Paper { across, steps } => {
                 let step = STEP as usize;

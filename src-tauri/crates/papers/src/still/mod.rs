@@ -18,6 +18,8 @@ use plan::scene::Scene;
 use crate::PaperError;
 use crate::palette::Palette;
 
+pub(crate) use self::png::{Rows, rows};
+
 use camera::Camera;
 use cast::Cast;
 use ground::{Ground, Room};
@@ -144,10 +146,7 @@ fn take(world: &World, view: &View<'_>) -> Still {
     let ground = match view.behind {
         Behind::Paper => Ground::paper(&room, &camera, size),
         Behind::Clear => Ground::Clear,
-        Behind::Photo(bytes) => Ground::Photo {
-            across: view.width as usize,
-            bytes,
-        },
+        Behind::Photo(bytes) => Ground::photo(bytes, view.width as usize),
     };
     let cast = Cast::new(world, &camera, &shader, size.map(|s| s as usize));
     let lit = cast.light(&ground);
@@ -172,8 +171,10 @@ fn take(world: &World, view: &View<'_>) -> Still {
 /// What must be in the picture: every thing, and on paper a little of the floor before them.
 fn framed(world: &World, behind: Behind<'_>) -> Vec<(V3, f32)> {
     let mut all = world.outline();
-    if behind == Behind::Paper && !all.is_empty() {
-        let (low, high) = (world.low, world.high);
+    let (low, high) = (world.low, world.high);
+    // what hangs high is shown without the floor
+    let stands = low.y < 0.25 * (high.y - low.y);
+    if behind == Behind::Paper && stands && !all.is_empty() {
         let air = 0.04 * (high - low).length();
         for x in [low.x, high.x] {
             all.push((v(x, 0.0, high.z + air), 0.0));

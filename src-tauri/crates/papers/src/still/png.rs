@@ -13,6 +13,41 @@ pub fn file(still: &Still) -> Result<Vec<u8>, PaperError> {
     write(still).map_err(|_| PaperError::inside("the picture could not be written"))
 }
 
+/// Rows filtered as PNG filters them and deflated: what a PDF reads through `FlateDecode` with predictor 15 (ISO 32000-1, 7.4.4.4).
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Rows {
+    /// Pixels in a row.
+    pub width: u32,
+    /// Rows.
+    pub height: u32,
+    /// The stream.
+    pub bytes: Vec<u8>,
+}
+
+/// The rows of a picture without transparency.
+pub fn rows(still: &Still) -> Result<Rows, PaperError> {
+    let file = file(still)?;
+    // eight bytes of signature; then chunks: length, name, content, check
+    let mut rest = file.get(8..).unwrap_or_default();
+    let mut bytes = Vec::new();
+    while let Some((head, after)) = rest.split_first_chunk::<8>() {
+        let [a, b, c, d, name @ ..] = *head;
+        let length = u32::from_be_bytes([a, b, c, d]) as usize;
+        let Some((content, next)) = after.split_at_checked(length) else {
+            break;
+        };
+        if name == *b"IDAT" {
+            bytes.extend_from_slice(content);
+        }
+        rest = next.get(4..).unwrap_or_default();
+    }
+    Ok(Rows {
+        width: still.width,
+        height: still.height,
+        bytes,
+    })
+}
+
 fn write(still: &Still) -> Result<Vec<u8>, ::png::EncodingError> {
     let mut bytes = Vec::new();
     let mut encoder = Encoder::new(&mut bytes, still.width, still.height);

@@ -13,6 +13,8 @@ const ROOM: V3 = v(0.985, 0.99, 1.0);
 const FILL_LIGHT: f32 = 0.10;
 /// Latex sends back so much of what falls on it straight on (Fresnel, index 1.52), in all directions of its mirror.
 const GLOSS: f32 = 0.042;
+/// Half the soft box as a balloon mirrors it, over its distance: across and up.
+const WINDOW: [f32; 2] = [0.42, 0.58];
 /// How much of the lamp comes through the air of a balloon and out at its far side.
 const THROUGH: f32 = 0.20;
 
@@ -127,32 +129,25 @@ impl<'a> Shader<'a> {
         let square = edge_on * edge_on;
         let share = gloss + (1.0 - gloss) * square * square * edge_on * 0.55;
         let ceiling = 0.40 + 0.60 * smooth(-0.3, 0.9, seen.y);
-        let window = self.window(seen, self.lamp, [0.30, 0.40]) * (0.12 + 0.88 * sun);
+        let window = self.window(seen) * (0.10 + 0.90 * sun);
         let broad = seen.dot(self.lamp).max(0.0);
-        let broad = broad * broad * broad * broad;
-        let sheen = broad * broad * 0.7 * (0.25 + 0.75 * sun);
-        let other = self.window(seen, self.fill, [0.5, 0.3]) * 0.16 * open;
-        V3::all(share * (ceiling * open * 0.9 + sheen + window * 7.5 + other * 4.0))
+        let broad = broad * broad * broad;
+        let sheen = broad * broad * (0.25 + 0.75 * sun);
+        V3::all(share * (ceiling * open * 0.8 + sheen * 1.1 + window * 7.0))
     }
 
-    /// A rounded soft box in a direction, seen by a mirror ray: 1 in its middle, 0 outside.
-    fn window(&self, seen: V3, to: V3, half: [f32; 2]) -> f32 {
-        let before = seen.dot(to);
+    /// The lamp's soft box seen by a mirror ray: 1 in its middle, fading to its round edge.
+    fn window(&self, seen: V3) -> f32 {
+        let before = seen.dot(self.lamp);
         if before <= 0.1 {
             return 0.0;
         }
-        let (x, y) = (
-            seen.dot(self.across) / before,
-            (seen - to * before).dot(self.up) / before,
-        );
-        let x = if to == self.lamp {
-            x
-        } else {
-            (seen - to * before).dot(self.across) / before
-        };
-        let (a, b) = (x / half[0], y / half[1]);
-        let square = a * a * a * a + b * b * b * b;
-        smooth(2.4, 0.15, square)
+        let off = seen - self.lamp * before;
+        let x = off.dot(self.across) / (before * WINDOW[0]);
+        let y = off.dot(self.up) / (before * WINDOW[1]);
+        let (x, y) = (x * x, y * y);
+        // between a circle and a square
+        smooth(1.0, 0.0, (x * x + y * y + x * y).sqrt())
     }
 }
 

@@ -195,3 +195,34 @@ fn one_piece_alone_keeps_its_frame() {
         }
     );
 }
+
+#[test]
+fn pieces_without_places_are_staged_side_by_side() {
+    let hung = Piece {
+        on: "f".into(),
+        ..garland(Shape::Arch)
+    };
+    let mut job = job(vec![
+        ("a", hung),
+        ("b", garland(Shape::Swag)),
+        ("f", gate()),
+    ]);
+    let plan = crate::plan(&job, None);
+    let all = staged(&job, &plan);
+    let part = |pieces: [&str; 2]| {
+        let mut part = all.clone();
+        part.balls.retain(|b| pieces.contains(&b.piece.as_str()));
+        part.tubes.retain(|t| pieces.contains(&t.piece.as_str()));
+        part.panels.retain(|p| pieces.contains(&p.piece.as_str()));
+        bounds(&part)
+    };
+    let (arch, swag) = (part(["a", "f"]), part(["b", "b"]));
+    let apart = (swag.0[0] - arch.1[0]).max(arch.0[0] - swag.1[0]);
+    assert_eq!(apart, 5000);
+    // one place, and all stand where they stand
+    if let Some(piece) = job.pieces.get_mut("b") {
+        piece.x_mm = 10;
+    }
+    let plan = crate::plan(&job, None);
+    assert_eq!(staged(&job, &plan), scene(&job, &plan));
+}
