@@ -100,6 +100,38 @@ fn bytes_travel_beside_their_words() {
     std::fs::remove_dir_all(dir).unwrap();
 }
 
+#[test]
+fn a_photo_is_a_file_beside_the_database_and_comes_back() {
+    let dir = temp_dir("photo");
+    let bytes = |w: &WebviewWindow<MockRuntime>, words: Value, body: &[u8]| match invoke(
+        w,
+        "call_bytes",
+        InvokeBody::Raw(block(&words, body)),
+    )
+    .unwrap()
+    {
+        InvokeResponseBody::Raw(bytes) => bytes,
+        InvokeResponseBody::Json(text) => panic!("JSON came back: {text}"),
+    };
+    // the head of a PNG picture of 2 x 3
+    let picture = b"\x89PNG\r\n\x1a\n\0\0\0\x0dIHDR\0\0\0\x02\0\0\0\x03\x08\x02\0\0\0";
+    let context = mock_context(noop_assets());
+    let app = shell_lib::build_app(mock_builder(), context, Some(dir.clone())).unwrap();
+    let w = window(&app, "main");
+    let job = call(&w, "create_job", json!({ "name": "Photo" })).unwrap()["id"].clone();
+    let question = json!({ "name": "add_photo", "args": { "job": job } });
+    bytes(&w, question, picture);
+    // SHA-256 of these bytes by sha256sum of coreutils
+    let hash = "1365029f2d10d4f38b478c2e227c28144e96b7ec2b72be74d61c833f7e6a84b6";
+    let file = dir.join("photos").join(format!("{hash}.png"));
+    assert_eq!(std::fs::read(file).unwrap(), picture);
+    let question = json!({ "name": "photo", "args": { "hash": hash } });
+    let answer = bytes(&w, question, &[]);
+    let words = json!({ "answer": { "mime": "image/png" } });
+    assert_eq!(answer, block(&words, picture));
+    std::fs::remove_dir_all(dir).unwrap();
+}
+
 /// The program's own tauri.conf.json and capabilities: the access list is tested too.
 #[test]
 fn only_the_main_window_may_call_and_nothing_else() {
