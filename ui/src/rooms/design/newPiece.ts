@@ -51,7 +51,7 @@ export function newPiece(kind: NewKind, name: string, job: Pick<Job, 'colours' |
     case 'bouquet':
       return { ...named, kind, bouquet: { palette: few(3), foil_colour: first } };
     case 'foils':
-      return { ...named, kind, foils: { colour: first } };
+      return { ...named, kind, foils: { text: '1', colour: first } };
     case 'floaters':
       return { ...named, kind, floaters: { palette: few(3), blown_dmm: full(11) } };
     case 'centrepiece':
