@@ -1,0 +1,89 @@
+import { expect, test } from 'vitest';
+import type { Edit, Job, Piece } from '../../desk';
+import { moveEdits, pathEdits, pointAdded, pointRemoved } from './path-edits';
+import { line, middle, type Path, type Point } from './pathing';
+import { footOf, lifted, pathOf } from './place';
+
+const point = (x_mm: number, y_mm: number, order: string) => ({ x_mm, y_mm, z_mm: 0, order, gone: false });
+function pieceOf(garland: object, more: object = {}): Piece {
+  const given = { shape: 'arch', length_mm: 3000, span_mm: 2400, rise_mm: 2200, landing_mm: 0, points: {}, ...garland };
+  return { name: 'Arch', kind: 'garland', mount: 'frame', on: '', x_mm: 0, y_mm: 0, z_mm: 0, turn_deg: 0, gone: false, order: 'a', garland: given, ...more } as unknown as Piece;
+}
+const frame = { kind: 'frame', x_mm: 500, y_mm: 0, z_mm: 0, turn_deg: 0, gone: false, frame: { form: 'gate', width_mm: 2600, height_mm: 2300 } };
+const jobOf = (piece: Piece) => ({ pieces: { p: piece, f: frame } }) as unknown as Job;
+
+/** The piece after edits of it, as the document would have it. */
+function after(piece: Piece, edits: Edit[]): Piece {
+  const next = structuredClone(piece) as unknown as Record<string, unknown>;
+  edits.forEach((edit, n) => {
+    const keys = edit.path.slice(2);
+    const last = keys.at(-1) ?? '';
+    const owner = keys.slice(0, -1).reduce<Record<string, unknown>>((o, key) => o[key] as Record<string, unknown>, next);
+    if (edit.op === 'set') owner[last] = edit.value;
+    else if (edit.op === 'add') (owner[last] as Record<string, unknown>)[edit.id] = { z_mm: 0, gone: false, order: `y${String(n).padStart(3, '0')}`, ...(edit.value as object) };
+    else if (edit.op === 'remove') ((owner[last] as Record<string, Record<string, unknown>>)[edit.id] ?? {})['gone'] = true;
+  });
+  return next as unknown as Piece;
+}
+
+/** The line of a piece in the room. */
+function inRoom(piece: Piece): Point[] {
+  const path = pathOf(piece);
+  const foot = footOf(jobOf(piece), piece, path);
+  return line(path).map(([x, y]) => [x + foot.x, y + foot.y] as const);
+}
+
+test('a path drawn by hand stays where it was drawn, on a frame and off it, whatever shape was there before', () => {
+  const stroke: Point[] = [[100, 300], [800, 1900], [1700, 2100], [3100, 400]];
+  for (const shape of ['arch', 'swag', 'straight', 'hoop', 'stair'] as const) {
+    for (const on of ['', 'f']) {
+      const piece = pieceOf({ shape }, { on });
+      const before = pathOf(piece);
+      const foot = footOf(jobOf(piece), piece, before);
+      const empty: Path = { ...before, shape: 'drawn', points: [] };
+      const up = footOf(jobOf(piece), piece, empty).y;
+      const points = stroke.map(([x, y]) => [x - foot.x, y - up] as const);
+      const next = after(piece, pathEdits('p', piece, before, foot, { path: { ...empty, points }, shift: 0 }));
+      const drawn = inRoom(next);
+      for (const p of stroke) {
+        const off = Math.min(...drawn.map((d) => Math.hypot(d[0] - p[0], d[1] - p[1])));
+        expect(off, `${shape} on ${on || 'nothing'}`).toBeLessThan(2);
+      }
+    }
+  }
+});
+
+test('on a frame a wider arch stays in its middle, and its place is not written', () => {
+  const piece = pieceOf({}, { on: 'f' });
+  const before = pathOf(piece);
+  const foot = footOf(jobOf(piece), piece, before);
+  const edits = pathEdits('p', piece, before, foot, { path: { ...before, span_mm: 3000 }, shift: -300 });
+  expect(edits.map((e) => [e.path.at(-1), e.op === 'set' && e.value])).toEqual([['span_mm', 3000]]);
+  expect(middle(inRoom(after(piece, edits)))).toBeCloseTo(middle(inRoom(piece)), 6);
+});
+
+test('points that are there are moved; what is too much goes, what lacks is added', () => {
+  const points = { a: point(0, 0, 'a'), b: point(900, 800, 'b'), c: point(2000, 0, 'c'), old: { ...point(7, 7, 'bb'), gone: true } };
+  const piece = pieceOf({ shape: 'drawn', points });
+  const before = pathOf(piece);
+  const foot = footOf(jobOf(piece), piece, before);
+  const two = pathEdits('p', piece, before, foot, { path: { ...before, points: [[0, 0], [900, 950]] }, shift: 0 });
+  expect(two.map((e) => [e.op, e.path.at(-1)])).toEqual([['set', 'y_mm'], ['remove', 'points']]);
+  const four = pathEdits('p', piece, before, foot, { path: { ...before, points: [...before.points, [2500, 300]] }, shift: 0 });
+  expect(four.map((e) => e.op)).toEqual(['add']);
+  expect(pointAdded('p', piece, 0, [500, 500])[0]).toMatchObject({ op: 'add', before: 'b', value: { x_mm: 500, y_mm: 500 } });
+  expect(pointAdded('p', piece, 2, [500, 500])[0]).toMatchObject({ before: null });
+  expect(pointRemoved('p', piece, 1)).toMatchObject([{ op: 'remove', id: 'b' }]);
+  expect(pointRemoved('p', piece, 9)).toEqual([]);
+});
+
+test('what hangs is lifted from the height it hangs at; what is turned goes along its own front', () => {
+  const swag = pieceOf({ shape: 'swag', rise_mm: 500 }, { mount: 'ceiling_points' });
+  const foot = footOf(jobOf(swag), swag, pathOf(swag));
+  expect(foot.y).toBe(2700);
+  expect(lifted(jobOf(swag), swag, foot, 150)).toBe(2850);
+  expect(lifted(jobOf(swag), swag, foot, -2700)).toBe(1);
+  const turned = pieceOf({}, { turn_deg: 90, x_mm: 100 });
+  const there = footOf(jobOf(turned), turned, pathOf(turned));
+  expect(moveEdits('p', turned, there, 500, 0)).toMatchObject([{ path: ['pieces', 'p', 'z_mm'], value: -500 }]);
+});
