@@ -155,10 +155,12 @@ impl Site<'_> {
             return Err(Refused::TooMany);
         }
         let ground = self.ground(&guess)?;
-        let mut best = self.seek(&guess, &ground)?;
-        if depth == Depth::Final {
-            best = self.finished(best, &ground)?;
-        }
+        let best = match (self.route.closed, depth) {
+            (true, Depth::Final) => self.ring(&guess, &ground, Effort::Final)?,
+            (true, _) => self.ring(&guess, &ground, Effort::Preview)?,
+            (false, Depth::Final) => self.finished(self.seek(&guess, &ground)?, &ground)?,
+            (false, _) => self.seek(&guess, &ground)?,
+        };
         let range = match depth {
             Depth::Final => self.range(&best, &ground),
             Depth::Preview | Depth::Instant => Range::default(),
@@ -206,6 +208,19 @@ impl Site<'_> {
         }
     }
 
+    /// Round a hoop: as many as go on before the first is met again.
+    fn ring(&self, guess: &Build, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
+        // more than enough, so that the ring says how many it takes
+        let mut clusters = guess.asked + guess.asked / 4 + 2;
+        loop {
+            let tried = self.tried(clusters, ground, effort)?;
+            if tried.too_many == 0 || clusters <= 1 {
+                return Ok(tried);
+            }
+            clusters = (clusters - tried.too_many).max(1);
+        }
+    }
+
     /// From so many clusters up, the first that fills the path; after a few the last one all the same.
     fn reaching(&self, from: i64, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
         let mut clusters = from;
@@ -241,7 +256,15 @@ impl Site<'_> {
                 other.build.tie_span_mm,
                 best.build.length_mm - other.build.length_mm,
             );
-            let share = if span > 0.0 { short / span } else { 0.0 };
+            let share = if ground.closed {
+                // fewer find room, or none is left over
+                -whole(other.too_many)
+                    / whole(i64::try_from(best.build.line.len()).unwrap_or(1).max(1))
+            } else if span > 0.0 {
+                short / span
+            } else {
+                0.0
+            };
             counts.push((nearest(whole(own) * (1.0 + share) / 2.0) * 2).max(4));
         }
         let seeds = i64::try_from(counts.len()).unwrap_or(0);
@@ -295,6 +318,7 @@ impl Site<'_> {
         Ok(Ground {
             path,
             lead_mm: lead,
+            length_mm: self.route.length,
             closed: self.route.closed,
             obstacles: self.obstacles(mean),
         })
@@ -332,6 +356,8 @@ struct Ground {
     path: Path,
     /// From the first tip to the first tie, mm.
     lead_mm: f64,
+    /// The whole path, mm.
+    length_mm: f64,
     closed: bool,
     obstacles: Vec<Obstacle>,
 }
@@ -367,6 +393,8 @@ impl Ground {
 pub(super) struct Tried {
     pub(super) build: Build,
     pub(super) packing: Packing,
+    /// Clusters that found no more room round a hoop.
+    too_many: i64,
 }
 
 impl Tried {
@@ -383,13 +411,19 @@ impl Tried {
         }
         build.tie_span_mm = gaps.iter().sum();
         build.length_mm = if ground.closed {
-            // round a hoop the last cluster meets the first: one more pitch
-            build.tie_span_mm + build.pitches_mm.last().copied().unwrap_or(0.0)
+            // round a hoop the last cluster meets the first, and all gaps are alike
+            ground.length_mm
         } else {
             packing.length(&ground.path) * 1000.0
         };
+        let missing = build.line.len().saturating_sub(ties.len());
+        let too_many = i64::try_from(missing).unwrap_or(i64::MAX);
         build.ties_mm = ties.iter().map(|t| ground.lead_mm + t).collect();
-        Tried { build, packing }
+        Tried {
+            build,
+            packing,
+            too_many,
+        }
     }
 
     fn reaches(&self, path_mm: f64) -> bool {
