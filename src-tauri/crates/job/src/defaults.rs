@@ -34,13 +34,17 @@ const ROUNDS: [(i64, &[i64], i64); 4] = [
 ];
 
 /// Sundries: id, name, unit, bags, cost of the first bag in cents.
-const SUNDRIES: [(&str, &str, &str, &[i64], i64); 6] = [
+const SUNDRIES: [(&str, &str, &str, &[i64], i64); 10] = [
     ("line", "Fishing line", "m", &[100], 450),
     ("ties", "Cable ties", "", &[100], 380),
     ("hooks", "Adhesive hooks", "", &[20], 900),
     ("dots", "Adhesive dots", "", &[200], 520),
     ("longties", "260 ties", "", &[100], 1300),
     ("binbags", "Bin bags", "", &[20], 340),
+    ("ribbon", "Ribbon", "m", &[100], 420),
+    ("weights", "Bouquet weights", "", &[12], 1560),
+    ("sticks", "Centrepiece sticks", "", &[10], 640),
+    ("bases", "Bases with poles", "", &[1], 2400),
 ];
 
 /// The patterns in the order in which colours get them.
@@ -178,7 +182,7 @@ fn add_item(books: &mut Books, id: &str, item: Item, cents: i64) {
 }
 
 /// How much of what a metre, a cluster or a job takes. Common practice, no source.
-fn sundry_rules() -> [(&'static str, Sundry); 7] {
+fn sundry_rules() -> [(&'static str, Sundry); 15] {
     let rule = |item: &str, kind, mounts: &[Mount], per, hundredths| Sundry {
         item: item.into(),
         kind,
@@ -222,6 +226,43 @@ fn sundry_rules() -> [(&'static str, Sundry); 7] {
         (
             "binbags",
             rule("binbags", PieceKind::Garland, &[], Per::Job, 600),
+        ),
+        // what a ribbon takes for its knots besides its length
+        (
+            "ribbon",
+            rule("ribbon", PieceKind::Bouquet, &[], Per::Metre, 110),
+        ),
+        (
+            "floatribbon",
+            rule("ribbon", PieceKind::Floaters, &[], Per::Metre, 110),
+        ),
+        (
+            "foilribbon",
+            rule("ribbon", PieceKind::Foils, &[], Per::Metre, 110),
+        ),
+        (
+            "weights",
+            rule("weights", PieceKind::Bouquet, &[], Per::Piece, 100),
+        ),
+        (
+            "sticks",
+            rule("sticks", PieceKind::Centrepiece, &[], Per::Piece, 100),
+        ),
+        (
+            "bases",
+            Sundry {
+                comes_home: true,
+                ..rule("bases", PieceKind::Classic, &[], Per::Piece, 100)
+            },
+        ),
+        (
+            "wallties",
+            rule("longties", PieceKind::Wall, &[], Per::Cluster, 100),
+        ),
+        // half a tie carries the two quads of an accent
+        (
+            "accentties",
+            rule("longties", PieceKind::Loose, &[], Per::Cluster, 50),
         ),
     ]
 }
@@ -413,7 +454,7 @@ mod tests {
         let books = starting_books();
         assert_eq!(
             (books.colours.len(), books.items.len(), books.costs.len()),
-            (10, 56, 56)
+            (10, 60, 60)
         );
         for item in books.items.values().filter(|i| !i.colour.is_empty()) {
             assert!(books.colours.contains_key(&item.colour));

@@ -150,6 +150,8 @@ document! {
         pub extra_s: i64,
         /// A free-standing frame set up with its ballast, s.
         pub frame_s: i64,
+        /// A column, or a metre of a wall's panels, stood up with its ballast, s.
+        pub stand_s: i64,
         /// The delivery checked against the order, s.
         pub check_s: i64,
         /// A bag filled, closed and labelled, s.
@@ -206,6 +208,12 @@ document! {
         pub fresh_stop_h: i64,
         /// The same for work that hangs outdoors, h.
         pub fresh_outdoors_h: i64,
+        /// Latex with helium that is not treated floats so long, h.
+        pub helium_h: i64,
+        /// Treated latex with helium, h.
+        pub helium_treated_h: i64,
+        /// Foil with helium, h.
+        pub helium_foil_h: i64,
         /// In the open before the doors open, h.
         pub open_air_h: i64,
         /// In the open under strong sun, h.
@@ -270,6 +278,7 @@ impl Default for Rates {
             drape_s: 240,
             extra_s: 40,
             frame_s: 1200,
+            stand_s: 300,
             check_s: 600,
             bag_s: 45,
             carry_s: 45,
@@ -303,6 +312,9 @@ impl Default for Rules {
             fresh_care_h: 48,
             fresh_stop_h: 72,
             fresh_outdoors_h: 24,
+            helium_h: 8,
+            helium_treated_h: 48,
+            helium_foil_h: 72,
             open_air_h: 4,
             open_sun_h: 2,
             length_mm: 2000,

@@ -1,9 +1,9 @@
-//! Chains of link balloons between two points at one height.
+//! Chains of links between two points: latex links tied tail to tail, or ring links of foil slotted into each other.
 
 use job::list::live;
-use job::piece::Chain;
+use job::piece::{Chain, LinkForm};
 use job::stock::Rates;
-use solve::curve::Curve;
+use solve::catenary::Hanging;
 
 use crate::inflate::{nearest, strokes, up, whole};
 use crate::spread::{largest_remainder, round_robin};
@@ -11,8 +11,6 @@ use crate::types::{BallCount, ChainPlan};
 
 /// Points of the curve for drawing.
 const POINTS: u32 = 33;
-/// How far a drawn point may be off, as share of the length.
-const ACCURACY: f64 = 1e-6;
 /// Most links in one chain.
 const MOST_LINKS: f64 = 100_000.0;
 /// Most links in all chains of a piece: what a person calls a chain never comes near.
@@ -31,15 +29,16 @@ pub enum NoChain {
 
 /// The curve that a chain hangs in, mm.
 #[must_use]
-pub fn curve(chain: &Chain) -> Curve {
-    Curve::Catenary {
-        span: whole(chain.span_mm),
-        sag: whole(chain.sag_mm),
-    }
+pub fn curve(chain: &Chain) -> Hanging {
+    Hanging::with_sag(
+        whole(chain.span_mm),
+        whole(chain.lift_mm),
+        whole(chain.sag_mm),
+    )
 }
 
-/// Links from the sag: the length of the catenary over the pitch, up to an even number, since links are blown and tied in pairs of
-/// one colour; pairs by the palette's shares, in turn along the chain.
+/// Links from the sag: the length of the catenary over the pitch. Latex links come up to an even number, since they are blown and
+/// tied in pairs of one colour; ring links are slotted in one by one. By the palette's shares, in turn along the chain.
 pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
     let palette: Vec<_> = live(&chain.palette)
         .into_iter()
@@ -58,19 +57,25 @@ pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
     if links > MOST_LINKS {
         return Err(NoChain::TooLarge);
     }
-    let pairs = ((up(links) + 1) / 2).max(1);
-    if chain.count > MOST_IN_ALL / (2 * pairs) {
+    // so many of one colour follow each other
+    let alike: i64 = match chain.form {
+        LinkForm::Ring => 1,
+        LinkForm::Latex | LinkForm::Newer => 2,
+    };
+    let groups = ((up(links) + alike - 1) / alike).max(1);
+    if chain.count > MOST_IN_ALL / (alike * groups) {
         return Err(NoChain::TooLarge);
     }
     let shares: Vec<i64> = palette.iter().map(|s| s.share_pct).collect();
-    let of_colour = largest_remainder(pairs, &shares);
+    let of_colour = largest_remainder(groups, &shares);
     let colours: Vec<String> = round_robin(&of_colour)
         .into_iter()
-        .flat_map(|kind| [palette[kind].colour.clone(), palette[kind].colour.clone()])
+        .flat_map(|kind| (0..alike).map(move |_| kind))
+        .map(|kind| palette[kind].colour.clone())
         .collect();
     let mut counts: Vec<BallCount> = Vec::new();
-    for (shade, pairs) in palette.iter().zip(&of_colour).filter(|(_, n)| **n > 0) {
-        let links = pairs * 2 * chain.count;
+    for (shade, groups) in palette.iter().zip(&of_colour).filter(|(_, n)| **n > 0) {
+        let links = groups * alike * chain.count;
         // a colour that the palette names twice is one line
         match counts.iter_mut().find(|c| c.colour == shade.colour) {
             Some(known) => known.balls += links,
@@ -85,12 +90,16 @@ pub fn chain_plan(chain: &Chain, rates: &Rates) -> Result<ChainPlan, NoChain> {
     Ok(ChainPlan {
         count: chain.count,
         length_mm: nearest(length),
-        links: pairs * 2,
+        form: chain.form,
+        links: groups * alike,
         colours,
-        strokes: strokes(chain.blown_dmm, rates),
+        strokes: match chain.form {
+            LinkForm::Ring => 0,
+            LinkForm::Latex | LinkForm::Newer => strokes(chain.blown_dmm, rates),
+        },
         counts,
         path: curve
-            .points(POINTS, ACCURACY)
+            .points(POINTS)
             .into_iter()
             .map(|[x, y]| [nearest(x), nearest(y)])
             .collect(),
@@ -138,6 +147,51 @@ mod tests {
         );
     }
 
+    /// Ring links are slotted in one by one: 23.6 links of 140 mm are 24, 3 m taut are 22 (21.4), and 19 are 19.
+    #[test]
+    fn ring_links_need_no_partner() {
+        let rings = |span_mm, sag_mm| {
+            let chain = Chain {
+                form: LinkForm::Ring,
+                count: 2,
+                size_in: 16,
+                ..chain(span_mm, sag_mm, &[70, 30])
+            };
+            chain_plan(&chain, &Rates::default()).unwrap()
+        };
+        assert_eq!(rings(3000, 600).links, 24);
+        assert_eq!(rings(3000, 0).links, 22);
+        let odd = rings(2660, 0);
+        assert_eq!((odd.links, odd.strokes), (19, 0));
+        // 19 by 70 and 30: 13.3 and 5.7, of two chains
+        let balls: Vec<i64> = odd.counts.iter().map(|c| c.balls).collect();
+        assert_eq!(balls, [26, 12]);
+    }
+
+    /// A chain whose ends are 3 m apart and 1 m different in height, with a sag of 0.6 m below the straight line: longer than with level
+    /// ends, and as long as what is drawn; taut it is √10 m.
+    #[test]
+    fn a_lifted_end_takes_more_links() {
+        let lifted = |lift_mm, sag_mm| {
+            let chain = Chain {
+                lift_mm,
+                ..chain(3000, sag_mm, &[1])
+            };
+            chain_plan(&chain, &Rates::default()).unwrap()
+        };
+        assert_eq!(lifted(1000, 0).length_mm, 3162);
+        let up = lifted(1000, 600);
+        assert_eq!(up.length_mm, lifted(-1000, 600).length_mm);
+        assert!(up.length_mm > lifted(0, 600).length_mm);
+        assert_eq!((up.path[0], up.path[32]), ([0, 0], [3000, 1000]));
+        let along: f64 = up
+            .path
+            .windows(2)
+            .map(|two| libm::hypot(whole(two[1][0] - two[0][0]), whole(two[1][1] - two[0][1])))
+            .sum();
+        assert!((along - whole(up.length_mm)).abs() < 3.0, "{along}");
+    }
+
     #[test]
     fn a_colour_named_twice_is_one_line() {
         let mut c = chain(3000, 600, &[50, 50]);
@@ -170,7 +224,8 @@ mod tests {
 
         #[test]
         fn absurd_chains_are_answered(a in any::<i64>(), b in any::<i64>(), c in any::<i64>()) {
-            let chain = Chain { pitch_mm: c, count: b, blown_dmm: a, ..chain(a, b, &[c, a]) };
+            let form = if a % 2 == 0 { LinkForm::Ring } else { LinkForm::Latex };
+            let chain = Chain { pitch_mm: c, count: b, blown_dmm: a, lift_mm: c, form, ..chain(a, b, &[c, a]) };
             let _ = chain_plan(&chain, &Rates::default());
         }
     }

@@ -1,5 +1,6 @@
 //! How old balloons are when the guests come.
 
+use job::piece::{Piece, PieceKind};
 use job::site::Place;
 use job::time::instant;
 use job::{Finding, Job, Room, Severity};
@@ -27,19 +28,37 @@ pub fn freshness(job: &Job, tasks: &[Task]) -> Vec<Finding> {
                 .filter(|t| t.piece == *id && t.id.starts_with(work))
                 .collect::<Vec<_>>()
         };
-        let made = [of_piece("inflate."), of_piece("pump."), of_piece("links.")]
+        let filled = [of_piece("helium."), of_piece("float.")]
             .concat()
             .iter()
             .filter_map(|t| t.start_ms)
             .min();
+        if let Some(filled) = filled {
+            findings.extend(floats(job, id, piece, filled, doors));
+        }
+        let made = [
+            of_piece("inflate."),
+            of_piece("pump."),
+            of_piece("links."),
+            of_piece("foils."),
+        ]
+        .concat()
+        .iter()
+        .filter_map(|t| t.start_ms)
+        .min();
         if let Some(made) = made {
             findings.extend(too_old(job, id, called(piece), doors.saturating_sub(made)));
         }
-        let hung = [of_piece("hang."), of_piece("drape.")]
-            .concat()
-            .iter()
-            .filter_map(|t| t.end_ms)
-            .min();
+        let hung = [
+            of_piece("hang."),
+            of_piece("drape."),
+            of_piece("stand."),
+            of_piece("place."),
+        ]
+        .concat()
+        .iter()
+        .filter_map(|t| t.end_ms)
+        .min();
         if let Some(hung) = hung.filter(|_| job.venue.place == Place::Open) {
             let limit = if job.venue.sun {
                 job.rules.open_sun_h
@@ -60,6 +79,58 @@ pub fn freshness(job: &Job, tasks: &[Task]) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// How long what a piece is filled with helium keeps it up, h.
+fn floats_h(job: &Job, piece: &Piece) -> i64 {
+    let latex = |treated: bool| {
+        if treated {
+            job.rules.helium_treated_h
+        } else {
+            job.rules.helium_h
+        }
+    };
+    match piece.kind {
+        PieceKind::Bouquet if piece.bouquet.rounds > 0 => latex(piece.bouquet.treated),
+        PieceKind::Floaters => latex(piece.floaters.treated),
+        _ => job.rules.helium_foil_h,
+    }
+}
+
+/// What sinks before the doors open, or before it is taken down.
+fn floats(job: &Job, id: &str, piece: &Piece, filled: i64, doors: i64) -> Option<Finding> {
+    let limit = floats_h(job, piece);
+    let name = called(piece);
+    let later = "Fill it later, treat the latex, or take foils.";
+    let age = doors.saturating_sub(filled);
+    if longer(age, limit) {
+        return Some(Finding::new(
+            "sinks_early",
+            Severity::Stop,
+            Room::Times,
+            &["pieces", id],
+            format!(
+                "{name}: filled {} before the doors open, and floats for about {limit} h.",
+                hours(age)
+            ),
+            later,
+        ));
+    }
+    let end = instant(&job.times.strike_from, &job.venue.zone).ok()?;
+    let age = end.saturating_sub(filled);
+    longer(age, limit).then(|| {
+        Finding::new(
+            "sinks_late",
+            Severity::Care,
+            Room::Times,
+            &["pieces", id],
+            format!(
+                "{name}: floats for about {limit} h, and is taken down {} after it was filled.",
+                hours(age)
+            ),
+            later,
+        )
+    })
 }
 
 /// Whether a time is more than so many hours, to the millisecond.

@@ -6,6 +6,7 @@ pub mod chain;
 pub mod cluster;
 mod count_findings;
 mod digest;
+mod frames;
 mod fresh;
 pub mod garland;
 pub mod inflate;

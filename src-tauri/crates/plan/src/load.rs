@@ -3,12 +3,17 @@
 //! Two checks only, neither of which promises that it fits: the largest-item check (every parcel must pass every opening and lie
 //! within the load space; a bag of balloons may lie bent once) and the volume bound (less than so many trips is impossible).
 
+mod made;
+
+use std::f64::consts::PI;
+
 use job::list::live;
-use job::piece::Piece;
+use job::piece::{Chain, LinkForm, Piece};
 use job::site::{Kit, KitKind};
 use job::stock::ItemKind;
 use job::{Finding, Job, Room, Severity};
 
+use crate::frames::brought;
 use crate::inflate::{litres, nearest, up, whole};
 use crate::pieces::{Counted, called};
 use crate::types::{GarlandPlan, Load, OrderLine, Packed, Parcel, PiecePlan};
@@ -79,13 +84,16 @@ fn parcels(job: &Job, counted: &Counted, order: &[OrderLine]) -> Vec<Parcel> {
         let piece = job.pieces.get(&plan.piece);
         piece.into_iter().flat_map(|piece| {
             let mut of_piece = bags(job, piece, plan);
-            of_piece.extend(frames(piece, plan));
+            of_piece.extend(frames(job, piece, plan));
+            if let Some(made) = &plan.made {
+                of_piece.extend(made::bags(job, piece, plan, made));
+            }
             of_piece
         })
     });
     // the case that is opened most has a short code
     pieces
-        .chain(spares_case(job, order))
+        .chain(spares_case(job, counted, order))
         .chain(cases(job))
         .take(MOST_PARCELS + 1)
         .collect()
@@ -149,7 +157,7 @@ fn bags(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
         }
     }
     if let Some(c) = &plan.chain {
-        let balls = whole(c.links) * litres(piece.chain.blown_dmm);
+        let balls = whole(c.links) * link_litres(&piece.chain);
         for i in 0..most(c.count) {
             let title = if c.count == 1 {
                 name.to_string()
@@ -166,6 +174,18 @@ fn bags(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
         }
     }
     bags
+}
+
+/// What one link takes of a bag of loose balls, L: a ball, or the flat cylinder round a ring link, whose tube is a quarter as thick as
+/// the ring is wide. Common practice, no source.
+fn link_litres(chain: &Chain) -> f64 {
+    match chain.form {
+        LinkForm::Ring => {
+            let across = whole(chain.size_in.clamp(0, 200)) * 0.254;
+            PI / 4.0 * across * across * across / 4.0
+        }
+        LinkForm::Latex | LinkForm::Newer => litres(chain.blown_dmm),
+    }
 }
 
 /// A bag of loose balls.
@@ -197,8 +217,8 @@ fn kept_back_litres(g: &GarlandPlan) -> f64 {
         .sum()
 }
 
-fn frames(piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
-    let Some(frame) = &plan.frame else {
+fn frames(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
+    let Some(frame) = brought(job, plan) else {
         return Vec::new();
     };
     let sides = [
@@ -223,7 +243,7 @@ fn frames(piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
 }
 
 /// One case with everything that is carried besides the pieces: spares, sundries, and kit that has no measures of its own.
-fn spares_case(job: &Job, order: &[OrderLine]) -> Option<Parcel> {
+fn spares_case(job: &Job, counted: &Counted, order: &[OrderLine]) -> Option<Parcel> {
     let mut holds: Vec<Packed> = order
         .iter()
         .filter_map(|line| match line.spares {
@@ -239,6 +259,11 @@ fn spares_case(job: &Job, order: &[OrderLine]) -> Option<Parcel> {
             )),
         })
         .collect();
+    let flat = counted
+        .pieces
+        .iter()
+        .filter_map(|plan| made::flat(job.pieces.get(&plan.piece)?, plan));
+    holds.extend(flat);
     let small = travelling(job).filter(|(_, k)| k.length_mm <= 0);
     holds.extend(small.map(|(_, k)| packed(kit_name(k), k.count, "", true)));
     (!holds.is_empty()).then(|| Parcel {
@@ -424,14 +449,18 @@ fn mass(job: &Job, counted: &Counted) -> i64 {
         .filter(|(_, k)| k.kind != KitKind::Ballast)
         .map(|(_, k)| k.mass_g.max(0).saturating_mul(k.count));
     let frames = counted.pieces.iter().filter_map(|p| {
-        let frame = p.frame.as_ref()?;
+        let frame = brought(job, p)?;
         let each = job.pieces.get(&p.piece)?.frame.mass_g.max(0);
         Some(
             each.saturating_mul(frame.count)
                 .saturating_add(frame.ballast_g),
         )
     });
-    kit.chain(frames).fold(0, i64::saturating_add)
+    let made = counted.pieces.iter().filter_map(|p| {
+        let made = p.made.as_ref()?;
+        Some(made.weight_g.max(0).saturating_mul(made.count))
+    });
+    kit.chain(frames).chain(made).fold(0, i64::saturating_add)
 }
 
 fn too_many(listed: usize) -> Finding {

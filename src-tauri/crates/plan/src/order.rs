@@ -1,10 +1,12 @@
 //! What to buy, and what to take from the shelf.
 
+mod thing;
+
 use std::collections::BTreeMap;
 
 use job::list::live;
-use job::piece::{Piece, PieceKind};
-use job::stock::{Item, ItemKind, Per, Rules, Sundry};
+use job::piece::{LinkForm, Piece, PieceKind};
+use job::stock::{ItemKind, Per, Rules, Sundry};
 use job::{Edit, Finding, Job, Part, Private, Room, Severity};
 use serde_json::json;
 
@@ -15,8 +17,14 @@ use crate::pieces::{Counted, called};
 use crate::route::Route;
 use crate::types::{Bags, OrderLine, PiecePlan, Term};
 
+use thing::{RING_LINK, Thing};
+
+pub use thing::id_of;
+
 /// Rounds up to this nominal size have the larger share of spares, in. Common practice, no source.
 const SMALL_IN: i64 = 12;
+/// An inch, mm.
+const INCH_MM: f64 = 25.4;
 
 /// The order, balloons first, then sundries, each in the order of the job's list of items.
 #[must_use]
@@ -89,11 +97,13 @@ fn balloons(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
             .position(|c| *c == colour)
             .unwrap_or(usize::MAX)
     };
-    let mut needs: BTreeMap<(ItemKind, usize, &str, i64), Vec<Term>> = BTreeMap::new();
+    let mut needs: BTreeMap<(ItemKind, usize, Thing<'_>), Vec<Term>> = BTreeMap::new();
     for piece in &counted.pieces {
         let label = job.pieces.get(&piece.piece).map_or("", called);
-        for (kind, colour, size, n) in used(piece) {
-            let terms = needs.entry((kind, rank(colour), colour, size)).or_default();
+        for (thing, n) in used(piece) {
+            let terms = needs
+                .entry((thing.kind, rank(thing.colour), thing))
+                .or_default();
             match terms.iter_mut().find(|t| t.label == label) {
                 Some(term) => term.value += n,
                 None => terms.push(Term {
@@ -104,81 +114,72 @@ fn balloons(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
         }
     }
     let mut lines = Vec::new();
-    for ((kind, _, colour, size_in), terms) in needs {
-        let known = live(&job.items)
-            .into_iter()
-            .find(|(_, i)| i.kind == kind && i.colour == colour && i.size_in == size_in);
-        if job.colours.get(colour).is_none_or(|c| c.gone) {
-            let missing = colour_missing(job, colour);
+    for ((_, _, thing), terms) in needs {
+        let known = thing.item(job);
+        if job.colours.get(thing.colour).is_none_or(|c| c.gone) {
+            let missing = colour_missing(job, thing.colour);
             // said once, whatever the number of its sizes
             if !findings.contains(&missing) {
                 findings.push(missing);
             }
         } else if known.is_none() {
-            findings.push(item_missing(job, kind, colour, size_in));
+            findings.push(item_missing(job, thing));
         }
-        lines.push(line(job, known, kind, colour, size_in, terms));
+        lines.push(OrderLine {
+            item: known.map(|(id, _)| id.to_string()).unwrap_or_default(),
+            name: thing.name(job),
+            kind: thing.kind,
+            colour: thing.colour.into(),
+            size_in: thing.size_in,
+            text: thing.text.into(),
+            need: terms.iter().map(|t| t.value).sum(),
+            on_hand: known.map_or(0, |(_, i)| i.on_hand),
+            terms,
+            ..OrderLine::default()
+        });
     }
     lines
 }
 
-fn line(
-    job: &Job,
-    known: Option<(&str, &Item)>,
-    kind: ItemKind,
-    colour: &str,
-    size_in: i64,
-    terms: Vec<Term>,
-) -> OrderLine {
-    OrderLine {
-        item: known.map(|(id, _)| id.to_string()).unwrap_or_default(),
-        name: name(job, kind, colour, size_in),
-        kind,
-        colour: colour.into(),
-        size_in,
-        need: terms.iter().map(|t| t.value).sum(),
-        on_hand: known.map_or(0, |(_, i)| i.on_hand),
-        terms,
-        ..OrderLine::default()
-    }
-}
-
-/// Balloons of a piece: kind, colour, nominal size and number; a double-stuffed ball counts in both of its colours.
-fn used(piece: &PiecePlan) -> Vec<(ItemKind, &str, i64, i64)> {
+/// Balloons of a piece; a double-stuffed ball counts in both of its colours.
+fn used(piece: &PiecePlan) -> Vec<(Thing<'_>, i64)> {
     let mut used = Vec::new();
-    for c in piece
+    let rounds = piece
         .garland
         .iter()
         .flat_map(|g| g.counts.iter().chain(&g.fillers))
-    {
-        used.push((ItemKind::Round, c.colour.as_str(), c.size_in, c.balls));
+        .chain(piece.made.iter().flat_map(|m| &m.balls));
+    for c in rounds {
+        used.push((Thing::latex(ItemKind::Round, &c.colour, c.size_in), c.balls));
         if !c.inside.is_empty() {
-            used.push((ItemKind::Round, c.inside.as_str(), c.size_in, c.balls));
+            used.push((Thing::latex(ItemKind::Round, &c.inside, c.size_in), c.balls));
         }
     }
-    used.extend(
-        piece
-            .chain
-            .iter()
-            .flat_map(|c| &c.counts)
-            .map(|c| (ItemKind::Link, c.colour.as_str(), c.size_in, c.balls)),
-    );
-    used
-}
-
-/// `Old rose 11 in`, `Ivory link 6 in`.
-fn name(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> String {
-    let colour = job.colours.get(colour).map_or("", |c| c.name.trim());
-    let colour = if colour.is_empty() {
-        "Colour without a name"
-    } else {
-        colour
-    };
-    match kind {
-        ItemKind::Link => format!("{colour} link {size_in} in"),
-        ItemKind::Foil => format!("{colour} foil {size_in} in"),
-        _ => format!("{colour} {size_in} in"),
+    if let Some(chain) = &piece.chain {
+        used.extend(chain.counts.iter().map(|c| {
+            let thing = match chain.form {
+                LinkForm::Ring => Thing {
+                    kind: ItemKind::Foil,
+                    text: RING_LINK,
+                    ..Thing::latex(ItemKind::Link, &c.colour, c.size_in)
+                },
+                LinkForm::Latex | LinkForm::Newer => {
+                    Thing::latex(ItemKind::Link, &c.colour, c.size_in)
+                }
+            };
+            (thing, c.balls)
+        }));
     }
+    used.extend(piece.made.iter().flat_map(|m| &m.foils).map(|f| {
+        let thing = Thing {
+            kind: ItemKind::Foil,
+            colour: &f.colour,
+            size_in: nearest(whole(f.height_mm) / INCH_MM),
+            text: &f.text,
+        };
+        (thing, f.count)
+    }));
+    used
 }
 
 /// So much of an item: in all, by piece, and whether it comes home.
@@ -196,10 +197,7 @@ fn sundries(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Vec<Or
             let units = match sundry.per {
                 Per::Metre => metres(piece, plan),
                 Per::Piece => alike(plan),
-                Per::Cluster => plan
-                    .garland
-                    .as_ref()
-                    .map_or(0.0, |g| whole(g.on_line + g.extras)),
+                Per::Cluster => clusters(plan),
                 Per::Job if once => 1.0,
                 Per::Job | Per::Newer => 0.0,
             };
@@ -271,14 +269,24 @@ fn takes(sundry: &Sundry, piece: &Piece) -> bool {
     sundry.kind == piece.kind && (sundry.mounts.is_empty() || sundry.mounts.contains(&piece.mount))
 }
 
-/// Metres of a piece as it was counted: the path of a garland, all chains along their curves. Not rounded before the sum.
+/// Metres of a piece as it was counted: the path of a garland, all chains along their curves, all ribbons. Not rounded before the sum.
 fn metres(piece: &Piece, plan: &PiecePlan) -> f64 {
-    let mm = match (&plan.garland, &plan.chain) {
-        (Some(_), _) => Route::of(&piece.garland).map_or(0.0, |r| r.length),
-        (None, Some(chain)) => curve(&piece.chain).length() * whole(chain.count),
-        (None, None) => 0.0,
+    let mm = match (&plan.garland, &plan.chain, &plan.made) {
+        (Some(_), _, _) => Route::of(&piece.garland).map_or(0.0, |r| r.length),
+        (None, Some(chain), _) => curve(&piece.chain).length() * whole(chain.count),
+        (None, None, Some(made)) => {
+            made.ribbons_mm.iter().map(|r| whole(*r)).sum::<f64>() * whole(made.count)
+        }
+        (None, None, None) => 0.0,
     };
     mm / 1000.0
+}
+
+/// Clusters of a garland, kept back ones included; rings, quads and accents of the other kinds.
+fn clusters(plan: &PiecePlan) -> f64 {
+    let garland = plan.garland.iter().map(|g| g.on_line + g.extras);
+    let groups = plan.made.iter().flat_map(|m| &m.groups).map(|g| g.count);
+    whole(garland.chain(groups).sum())
 }
 
 /// Pieces alike: chains and frames are counted each.
@@ -320,11 +328,11 @@ fn colour_missing(job: &Job, colour: &str) -> Finding {
     finding
 }
 
-fn item_missing(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> Finding {
+fn item_missing(job: &Job, thing: Thing<'_>) -> Finding {
     let removed = job
         .items
         .iter()
-        .find(|(_, i)| i.gone && i.kind == kind && i.colour == colour && i.size_in == size_in);
+        .find(|(_, item)| item.gone && thing.is(item));
     let (label, edit) = match removed {
         Some((id, _)) => (
             "Put it back",
@@ -339,9 +347,12 @@ fn item_missing(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> Findin
             Edit::Add {
                 part: Part::Job,
                 path: vec!["items".into()],
-                id: item_id(kind, colour, size_in),
+                id: thing.id(),
                 before: None,
-                value: json!({ "kind": kind, "colour": colour, "size_in": size_in, "bags": usual_bags(size_in) }),
+                value: json!({
+                    "kind": thing.kind, "colour": thing.colour, "size_in": thing.size_in, "name": thing.text,
+                    "bags": thing.usual_bags(),
+                }),
             },
         ),
     };
@@ -352,31 +363,11 @@ fn item_missing(job: &Job, kind: ItemKind, colour: &str, size_in: i64) -> Findin
         &["items"],
         format!(
             "{} is not on the list of this job's balloons.",
-            name(job, kind, colour, size_in)
+            thing.name(job)
         ),
         "Add it, so that bags and stock are known.",
     )
     .fix(label, vec![edit])
-}
-
-/// The id that a balloon gets when it is added to the job's list, and that its steps have until then.
-#[must_use]
-pub fn item_id(kind: ItemKind, colour: &str, size_in: i64) -> String {
-    let kind = match kind {
-        ItemKind::Link => "link",
-        ItemKind::Foil => "foil",
-        _ => "",
-    };
-    format!("{colour}-{kind}{size_in}")
-}
-
-/// Bags that rounds usually come in. Common practice, no source.
-fn usual_bags(size_in: i64) -> Vec<i64> {
-    match size_in {
-        ..=12 => vec![100, 50, 25],
-        13..=23 => vec![50, 25],
-        _ => vec![10, 5],
-    }
 }
 
 /// All bags of a line in words: `2 x 50, 1 x 25`.

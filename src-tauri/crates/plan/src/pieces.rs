@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use job::list::live;
-use job::piece::{Piece, PieceKind};
+use job::piece::{LinkForm, Piece, PieceKind};
 use job::stock::ItemKind;
 use job::{Finding, Job};
 
@@ -155,7 +155,9 @@ impl Counted {
         match chain_plan(&piece.chain, &job.rates) {
             Ok(chain) => {
                 self.work.push(of_chain(id, &chain, &job.rates));
-                self.sizing.extend(chain.counts.iter().map(|c| SizingLine {
+                // ring links are blown until they are firm: no sizer, no strokes
+                let latex = chain.counts.iter().filter(|_| chain.form != LinkForm::Ring);
+                self.sizing.extend(latex.map(|c| SizingLine {
                     piece: id.into(),
                     colour: c.colour.clone(),
                     inside: String::new(),

@@ -3,6 +3,7 @@
 use job::list::live;
 use job::{Finding, Job, Private, Room, Severity};
 
+use crate::frames::brought;
 use crate::inflate::{nearest, whole};
 use crate::order::cost;
 use crate::pieces::Counted;
@@ -31,7 +32,7 @@ pub fn price(
     let frames: i64 = counted
         .pieces
         .iter()
-        .filter_map(|p| p.frame.as_ref())
+        .filter_map(|p| brought(job, p))
         .map(|f| f.count)
         .sum();
     let ways = ways(job, load);

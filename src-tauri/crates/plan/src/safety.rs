@@ -2,11 +2,14 @@
 //!
 //! Usual caution only. What the venue, the makers and local codes say comes first, and licensed people decide what needs them.
 
+pub(crate) mod made;
+
 use job::list::live;
 use job::piece::{Mount, PieceKind};
 use job::site::{KitKind, Place};
 use job::{Finding, Job, Room, Severity};
 
+use crate::frames::brought;
 use crate::inflate::{nearest, whole};
 use crate::load::kit_name;
 use crate::pieces::{Counted, called};
@@ -69,21 +72,25 @@ pub(crate) fn has_large(counted: &Counted, piece: &str) -> bool {
         .any(|s| s.piece == piece && s.size_in >= LARGE_IN)
 }
 
-/// The cautions of a job, each once, in the order of the work. Nothing is said of helium: no piece uses it.
+/// The cautions of a job, each once, in the order of the work.
 #[must_use]
 pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
     let any = |which: fn(&PiecePlan) -> bool| counted.pieces.iter().any(which);
-    let latex = any(|p| p.balloons > 0);
+    let latex = !counted.sizing.is_empty();
+    let helium = any(|p| p.made.as_ref().is_some_and(|m| m.helium_ml > 0));
+    let foil = made::has_foils(counted);
+    let stands =
+        any(|p| p.made.is_some() && matches!(p.kind, PieceKind::Classic | PieceKind::Wall));
     let large = counted.sizing.iter().any(|s| s.size_in >= LARGE_IN);
-    let blown = counted.sizing.iter().any(|s| s.strokes.is_none());
+    let blown = counted.sizing.iter().any(|s| s.inflator_ds.is_some());
     let trimmed = any(|p| p.chain.is_some());
-    let frames = any(|p| p.frame.as_ref().is_some_and(|f| f.count > 0));
+    let frames = stands || counted.pieces.iter().any(|p| brought(job, p).is_some());
     let hung = any(|p| p.garland.is_some() || p.chain.is_some());
     let outdoors = job.venue.place != Place::Indoors;
     let overhead = live(&job.pieces)
         .iter()
         .any(|(_, p)| p.mount == Mount::CeilingPoints && p.kind != PieceKind::Frame);
-    let list: [(bool, &str, Phase, &str); 15] = [
+    let list: [(bool, &str, Phase, &str); 18] = [
         (
             latex,
             "choking",
@@ -109,6 +116,7 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
             Phase::Prepare,
             "Eye protection when large balloons are sized, and whenever tails are trimmed.",
         ),
+        (helium, "helium", Phase::Prepare, made::HELIUM_ROOM),
         (
             latex,
             "sharp",
@@ -121,7 +129,8 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
             Phase::Load,
             "Two to lift long pieces. Nothing on top of the bags.",
         ),
-        (hung, "ladder", Phase::Install, LADDER),
+        (helium, "cylinder", Phase::Load, made::CYLINDER),
+        (hung || stands, "ladder", Phase::Install, LADDER),
         (
             frames,
             "ballast",
@@ -149,13 +158,19 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
         ),
         (true, "always", Phase::Install, ALWAYS),
         (
-            latex,
+            latex || foil,
             "release",
             Phase::HandOver,
             "Balloons are never released outdoors. Tell whoever takes them over.",
         ),
         (
-            outdoors && latex,
+            helium || foil,
+            "foil_lines",
+            Phase::HandOver,
+            made::POWER_LINES,
+        ),
+        (
+            outdoors && latex && !foil,
             "power_lines",
             Phase::HandOver,
             "Keep foil and wet latex away from power lines.",
@@ -181,6 +196,7 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
 #[must_use]
 pub fn safety(job: &Job, counted: &Counted, load: &Load) -> Vec<Finding> {
     let mut findings = frames(job, counted);
+    findings.extend(made::findings(job, counted));
     findings.extend(frames_of_others(job, counted));
     findings.extend(too_little_ballast(job, counted));
     findings.extend(warmth(job, counted));
@@ -196,7 +212,7 @@ fn frames(job: &Job, counted: &Counted) -> Vec<Finding> {
     counted
         .pieces
         .iter()
-        .filter(|p| p.frame.as_ref().is_some_and(|f| f.count > 0 && f.ballast_g <= 0))
+        .filter(|p| brought(job, p).is_some_and(|f| f.ballast_g <= 0))
         .filter_map(|p| Some((p, job.pieces.get(&p.piece)?)))
         .map(|(plan, piece)| {
             let path = ["pieces", plan.piece.as_str(), "frame", "ballast_g"];
@@ -259,9 +275,9 @@ fn too_little_ballast(job: &Job, counted: &Counted) -> Option<Finding> {
     let wanted = counted
         .pieces
         .iter()
-        .filter_map(|p| p.frame.as_ref())
+        .filter_map(|p| brought(job, p))
         .map(|f| f.ballast_g.max(0))
-        .fold(0, i64::saturating_add);
+        .fold(made::ballast_g(counted), i64::saturating_add);
     let mut brought = 0i64;
     let mut first = None;
     for (id, kit) in live(&job.kit) {

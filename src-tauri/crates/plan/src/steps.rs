@@ -1,5 +1,6 @@
 //! The checklist. A step's id comes from what it is about, so that a tick survives a change of plan.
 
+mod made;
 mod room;
 mod studio;
 mod words;
@@ -166,7 +167,7 @@ impl<'a> List<'a> {
 
     /// Whether there is latex in the job.
     fn latex(&self) -> bool {
-        self.counted.pieces.iter().any(|p| p.balloons > 0)
+        !self.counted.sizing.is_empty()
     }
 }
 

@@ -1,14 +1,20 @@
 //! The work of a job as tasks, from counted pieces, parcels and rates. Times and people come later.
 
+mod made;
+mod strike;
+
 use std::collections::BTreeSet;
 
 use job::Job;
 use job::list::live;
-use job::piece::PieceKind;
+use job::piece::{FrameForm, PieceKind};
 
+use crate::frames::brought;
 use crate::inflate::{up, whole};
 use crate::pieces::{Counted, called};
 use crate::types::{Load, Phase, PiecePlan, Task, Term};
+
+pub use strike::strike;
 
 /// Studio work is cut into parts of at most this, s, so that several people can share it and it fits between other things.
 const PART_S: i64 = 3600;
@@ -62,50 +68,12 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
     list.up_to_the_venue(load);
     for plan in &counted.pieces {
         list.in_the_room(plan);
+        if let Some(made) = &plan.made {
+            list.put_up(counted, plan, made);
+        }
     }
     list.hand_over();
     list.out
-}
-
-/// The strike: once a job and by the metre of garland, by two if there are two. None if nothing hangs.
-#[must_use]
-pub fn strike(job: &Job, counted: &Counted) -> Option<Task> {
-    // nobody strikes if no time is agreed for it
-    if job.times.strike_from.trim().is_empty() {
-        return None;
-    }
-    if counted
-        .pieces
-        .iter()
-        .all(|p| p.garland.is_none() && p.chain.is_none() && p.frame.is_none())
-    {
-        return None;
-    }
-    let crew = i64::try_from(live(&job.crew).len()).unwrap_or(1).max(1);
-    let metres: f64 = counted
-        .pieces
-        .iter()
-        .filter_map(|p| p.garland.as_ref())
-        .map(|g| whole(g.length_mm) / 1000.0)
-        .sum();
-    let mut list = List {
-        job,
-        crew,
-        out: Vec::new(),
-        known: BTreeSet::new(),
-    };
-    let elapsed = whole(job.rates.strike_s.max(0)) + metres * whole(job.rates.strike_s_m.max(0));
-    list.together(
-        "strike",
-        Phase::Strike,
-        "",
-        "Take everything down",
-        elapsed,
-        crew.min(2),
-        &[],
-        "strike",
-    );
-    list.out.pop().map(|p| p.task)
 }
 
 struct List<'a> {
@@ -155,22 +123,14 @@ impl List<'_> {
                 0,
                 &clusters,
             );
-            let links = self.parts(
-                "links",
-                id,
-                &format!("Pump and tie links for {name}"),
-                work.links_s,
-                0,
-                &[],
-            );
-            let tied = self.parts(
-                "tie",
-                id,
-                &format!("Tie the links of {name}"),
-                work.tie_s,
-                0,
-                &links,
-            );
+            let [links_title, tie_title] = self.link_titles(plan);
+            let links = self.parts("links", id, &links_title, work.links_s, 0, &[]);
+            let tied = self.parts("tie", id, &tie_title, work.tie_s, 0, &links);
+            let tied_groups = if clusters.is_empty() { &all } else { &clusters };
+            let made = match plan.made {
+                Some(_) => self.make(plan, work, tied_groups),
+                None => Vec::new(),
+            };
             let bags = load
                 .parcels
                 .iter()
@@ -178,7 +138,7 @@ impl List<'_> {
                 .count();
             let seconds =
                 whole(i64::try_from(bags).unwrap_or(0)) * whole(self.job.rates.bag_s.max(0));
-            let before: Vec<String> = strung.into_iter().chain(tied).collect();
+            let before: Vec<String> = strung.into_iter().chain(tied).chain(made).collect();
             if bags > 0 {
                 let before: Vec<&str> = before.iter().map(String::as_str).collect();
                 self.one(
@@ -260,7 +220,7 @@ impl List<'_> {
         let rates = self.job.rates.clone();
         match plan.kind {
             PieceKind::Frame => {
-                let frames = plan.frame.as_ref().map_or(0, |f| f.count);
+                let frames = brought(self.job, plan).map_or(0, |f| f.count);
                 if frames > 0 {
                     let seconds = whole(frames) * whole(rates.frame_s.max(0));
                     self.one(
@@ -555,10 +515,12 @@ impl List<'_> {
 
     /// Whether a piece is a frame of this job: it may stand later in the list than what hangs on it.
     fn is_frame(&self, id: &str) -> bool {
-        self.job
-            .pieces
-            .get(id)
-            .is_some_and(|p| p.kind == PieceKind::Frame && !p.gone && p.frame.count > 0)
+        self.job.pieces.get(id).is_some_and(|p| {
+            p.kind == PieceKind::Frame
+                && !p.gone
+                && p.frame.count > 0
+                && p.frame.form != FrameForm::Rail
+        })
     }
 
     fn ids(&self, which: impl Fn(&Task) -> bool) -> Vec<String> {

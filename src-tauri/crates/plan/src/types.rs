@@ -143,6 +143,8 @@ plain! {
         pub height_mm: i64,
         /// Depth, mm.
         pub depth_mm: i64,
+        /// Along the line of its rings: a column's height without what is on top, an arch from floor to floor, mm; 0 if it has none.
+        pub along_mm: i64,
         /// Latex balls of all alike, by colour and size.
         pub balls: Vec<BallCount>,
         /// Foils of all alike.
@@ -381,15 +383,17 @@ plain! {
         pub count: i64,
         /// One chain along its curve, mm.
         pub length_mm: i64,
-        /// Links in one chain; even.
+        /// What the links are.
+        pub form: job::piece::LinkForm,
+        /// Links in one chain; even if they are latex.
         pub links: i64,
         /// Colours of one chain, link by link, ids.
         pub colours: Vec<String>,
-        /// Strokes of the hand pump to a link.
+        /// Strokes of the hand pump to a link; 0 for ring links, which are blown until they are firm.
         pub strokes: i64,
         /// Links by colour, all chains, in palette order.
         pub counts: Vec<BallCount>,
-        /// Points of the curve for drawing, mm: x to the right, y up, ends at 0.
+        /// Points of the curve for drawing, mm: x to the right, y up, the left end at 0.
         pub path: Vec<[i64; 2]>,
     }
 
@@ -417,6 +421,8 @@ plain! {
         pub colour: String,
         /// Nominal size, in; 0 for what has none.
         pub size_in: i64,
+        /// A foil's character, or what it is where it is no character; empty for the others.
+        pub text: String,
         /// Unit: empty for single things, or `m`.
         pub unit: String,
         /// Used in the pieces.

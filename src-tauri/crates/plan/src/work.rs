@@ -1,5 +1,6 @@
 //! Working time that the making of a piece takes.
 
+use job::piece::LinkForm;
 use job::stock::Rates;
 
 use crate::inflate::{by_hand, pair_seconds, whole};
@@ -68,10 +69,16 @@ pub fn of_garland(piece: &str, plan: &GarlandPlan, pairs: &[[Ball; 2]], rates: &
 #[must_use]
 pub fn of_chain(piece: &str, plan: &ChainPlan, rates: &Rates) -> Work {
     let links = whole(plan.links * plan.count);
+    let (blown, tied) = match plan.form {
+        LinkForm::Ring => (whole(rates.ring_link_s.max(0)), rates.ring_slot_s),
+        LinkForm::Latex | LinkForm::Newer => {
+            (whole(rates.link_pair_s.max(0)) / 2.0, rates.link_tie_s)
+        }
+    };
     Work {
         piece: piece.into(),
-        links_s: links / 2.0 * whole(rates.link_pair_s.max(0)),
-        tie_s: links * whole(rates.link_tie_s.max(0)),
+        links_s: links * blown,
+        tie_s: links * whole(tied.max(0)),
         ..Work::default()
     }
 }

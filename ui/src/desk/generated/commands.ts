@@ -558,7 +558,11 @@ count: number,
  */
 length_mm: number, 
 /**
- * Links in one chain; even.
+ * What the links are.
+ */
+form: LinkForm, 
+/**
+ * Links in one chain; even if they are latex.
  */
 links: number, 
 /**
@@ -566,7 +570,7 @@ links: number,
  */
 colours: Array<string>, 
 /**
- * Strokes of the hand pump to a link.
+ * Strokes of the hand pump to a link; 0 for ring links, which are blown until they are firm.
  */
 strokes: number, 
 /**
@@ -574,7 +578,7 @@ strokes: number,
  */
 counts: Array<BallCount>, 
 /**
- * Points of the curve for drawing, mm: x to the right, y up, ends at 0.
+ * Points of the curve for drawing, mm: x to the right, y up, the left end at 0.
  */
 path: Array<[number, number]>, };
 
@@ -2069,6 +2073,10 @@ height_mm: number,
  */
 depth_mm: number, 
 /**
+ * Along the line of its rings: a column's height without what is on top, an arch from floor to floor, mm; 0 if it has none.
+ */
+along_mm: number, 
+/**
  * Latex balls of all alike, by colour and size.
  */
 balls: Array<BallCount>, 
@@ -2264,6 +2272,10 @@ colour: string,
  * Nominal size, in; 0 for what has none.
  */
 size_in: number, 
+/**
+ * A foil's character, or what it is where it is no character; empty for the others.
+ */
+text: string, 
 /**
  * Unit: empty for single things, or `m`.
  */
@@ -3005,6 +3017,10 @@ extra_s: number,
  */
 frame_s: number, 
 /**
+ * A column, or a metre of a wall's panels, stood up with its ballast, s.
+ */
+stand_s: number, 
+/**
  * The delivery checked against the order, s.
  */
 check_s: number, 
@@ -3123,6 +3139,18 @@ fresh_stop_h: number,
  * The same for work that hangs outdoors, h.
  */
 fresh_outdoors_h: number, 
+/**
+ * Latex with helium that is not treated floats so long, h.
+ */
+helium_h: number, 
+/**
+ * Treated latex with helium, h.
+ */
+helium_treated_h: number, 
+/**
+ * Foil with helium, h.
+ */
+helium_foil_h: number, 
 /**
  * In the open before the doors open, h.
  */

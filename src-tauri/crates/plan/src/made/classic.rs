@@ -164,6 +164,7 @@ pub(super) fn make(classic: &Classic, rates: &Rates) -> Result<Making, NoMade> {
     made.width_mm = nearest(wide / 10.0);
     made.height_mm = nearest(high / 10.0);
     made.depth_mm = nearest(outside.max(top) / 10.0);
+    made.along_mm = nearest(if arch { line } else { stack.height } / 10.0);
     made.weight_g = classic.ballast_g.clamp(0, 10_000_000) * bases;
     making.say("Rings", layers, "");
     making.say("Balloons in a ring", classic.ring, "");

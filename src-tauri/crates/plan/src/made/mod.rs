@@ -327,4 +327,6 @@ fn foil(text: &str, colour: &str, height_mm: i64, count: i64) -> FoilCount {
 }
 
 #[cfg(test)]
+mod sums;
+#[cfg(test)]
 mod tests;

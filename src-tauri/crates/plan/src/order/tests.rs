@@ -5,7 +5,7 @@ use crate::pieces::count;
 use job::list::Ids;
 use job::money::Cost;
 use job::piece::{Chain, Garland, Mount, Shade, Shape, Size};
-use job::stock::Colour;
+use job::stock::{Colour, Item};
 
 fn shade(colour: &str, inside: &str, share_pct: i64) -> Shade {
     Shade {
@@ -267,4 +267,133 @@ fn a_rule_for_what_the_job_does_not_have_is_said() {
     let findings = ordered(&job).1;
     let missing = findings.iter().find(|f| f.code == "sundry_missing");
     assert_eq!(missing.unwrap().path, ["sundries", "x", "item"]);
+}
+
+/// Foils by their characters, ring links, rounds in a bouquet; ribbon, weights and half a tie to an accent.
+#[test]
+fn what_the_other_kinds_take() {
+    use job::piece::{LinkForm, PieceKind};
+    use job::set_piece::{Bouquet, Foils, Loose};
+
+    let books = job::defaults::starting_books();
+    let (mut job, _) = job::defaults::new_job(&books, "x");
+    for (id, name) in [("ivory", "Ivory"), ("gold", "Gold")] {
+        let colour = Colour {
+            name: name.into(),
+            ..Colour::default()
+        };
+        job.colours.insert(id.into(), colour);
+    }
+    let five = Item {
+        name: "5".into(),
+        kind: ItemKind::Foil,
+        colour: "gold".into(),
+        size_in: 34,
+        bags: vec![1],
+        on_hand: 1,
+        ..Item::default()
+    };
+    job.items.insert("gold5".into(), five);
+    let palette = || Ids::from([("e".to_string(), shade("ivory", "", 100))]);
+    let pieces = [
+        Piece {
+            kind: PieceKind::Foils,
+            foils: Foils {
+                text: "50&5".into(),
+                colour: "gold".into(),
+                ..Foils::default()
+            },
+            ..Piece::default()
+        },
+        Piece {
+            kind: PieceKind::Bouquet,
+            bouquet: Bouquet {
+                count: 2,
+                foils: 1,
+                foil_colour: "gold".into(),
+                palette: palette(),
+                ..Bouquet::default()
+            },
+            ..Piece::default()
+        },
+        Piece {
+            kind: PieceKind::Chain,
+            chain: Chain {
+                form: LinkForm::Ring,
+                size_in: 16,
+                palette: palette(),
+                ..Chain::default()
+            },
+            ..Piece::default()
+        },
+        Piece {
+            kind: PieceKind::Loose,
+            loose: Loose {
+                count: 5,
+                palette: palette(),
+                ..Loose::default()
+            },
+            ..Piece::default()
+        },
+    ];
+    for (at, piece) in pieces.into_iter().enumerate() {
+        job.pieces.insert(format!("p{at}"), piece);
+    }
+    let counted = count(&job);
+    let (lines, findings) = order(&job, None, &counted);
+    let of = |name: &str| {
+        let line = lines.iter().find(|l| l.name == name);
+        let line = line.unwrap_or_else(|| panic!("{name}: {lines:?}"));
+        (line.need, line.spares, line.short)
+    };
+    // one on the shelf, two used, one spare
+    assert_eq!(of("Gold foil 5, 34 in"), (2, 1, 2));
+    assert_eq!(of("Gold foil &, 34 in"), (1, 1, 2));
+    assert_eq!(of("Gold foil 18 in"), (2, 1, 3));
+    assert_eq!(of("Ivory ring link 16 in"), (24, 1, 25));
+    assert_eq!(of("Ivory 11 in").0, 14);
+    assert_eq!(of("Ivory 5 in").0, 40);
+    assert_eq!(of("Bouquet weights").0, 2);
+    // five halves of a tie are two and a half ties
+    assert_eq!(of("260 ties").0, 3);
+    // eight ribbons of two bouquets: from 1800 mm by 150 mm, each half a balloon shorter, and a tenth for knots
+    let ribbons: i64 = counted.pieces[1]
+        .made
+        .iter()
+        .flat_map(|m| &m.ribbons_mm)
+        .sum();
+    assert_eq!(of("Ribbon").0, (ribbons * 2 * 11 + 9999) / 10_000);
+    // what is missing is added with its character, and then found
+    let fix = |name: &str| {
+        let missing = findings
+            .iter()
+            .find(|f| f.message.starts_with(name))
+            .unwrap();
+        assert_eq!(missing.code, "item_missing");
+        missing.fixes[0].edits[0].clone()
+    };
+    for (name, id) in [
+        ("Gold foil &", "gold-foil34-and"),
+        ("Ivory ring link", "ivory-foil16-ring-link"),
+        ("Gold foil 18", "gold-foil18"),
+    ] {
+        let Edit::Add {
+            id: added, value, ..
+        } = fix(name)
+        else {
+            panic!("{name}");
+        };
+        assert_eq!(added, id);
+        job.items
+            .insert(added, serde_json::from_value(value).unwrap());
+    }
+    let (lines, _) = order(&job, None, &counted);
+    for name in [
+        "Gold foil &, 34 in",
+        "Ivory ring link 16 in",
+        "Gold foil 18 in",
+    ] {
+        let line = lines.iter().find(|l| l.name == name).unwrap();
+        assert!(!line.item.is_empty(), "{line:?}");
+    }
 }

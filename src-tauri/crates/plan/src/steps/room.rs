@@ -5,6 +5,7 @@ use job::site::{KitKind, Place};
 
 use super::words::{title, where_to};
 use super::{List, step};
+use crate::frames::brought;
 use crate::pieces::called;
 use crate::safety::{
     BALLAST, EXITS, EYES, FRAME, FRAME_DOWN, LADDER, OVERHEAD, RELEASE, SCRAPS, TWO_TO_LIFT, WIND,
@@ -43,11 +44,14 @@ impl List<'_> {
         for (plan, piece) in pieces {
             self.hang(plan, piece);
             self.drape(plan, piece);
+            if let Some(made) = &plan.made {
+                self.put_up(plan, piece, made);
+            }
         }
     }
 
     fn set_up(&mut self, plan: &PiecePlan, piece: &Piece) {
-        let Some(frame) = plan.frame.as_ref().filter(|f| f.count > 0) else {
+        let Some(frame) = brought(self.job, plan) else {
             return;
         };
         let id = &plan.piece;
@@ -271,14 +275,19 @@ impl List<'_> {
             return;
         }
         let mut pieces = self.pieces();
-        pieces.retain(|(_, piece)| piece.kind != PieceKind::Newer);
+        pieces.retain(|(plan, piece)| {
+            let rail = plan.frame.is_some() && brought(self.job, plan).is_none();
+            piece.kind != PieceKind::Newer && !rail
+        });
         // what hangs comes down before what it hangs on
         pieces.sort_by_key(|(_, piece)| piece.kind == PieceKind::Frame);
         for (plan, piece) in &pieces {
-            let caution = if piece.kind == PieceKind::Frame {
-                FRAME_DOWN
-            } else {
-                LADDER
+            let floats = plan.made.as_ref().is_some_and(|m| m.helium_ml > 0);
+            let caution = match piece.kind {
+                PieceKind::Frame => FRAME_DOWN,
+                _ if floats => RELEASE,
+                PieceKind::Bouquet | PieceKind::Centrepiece | PieceKind::Loose => "",
+                _ => LADDER,
             };
             self.struck(Step {
                 piece: plan.piece.clone(),

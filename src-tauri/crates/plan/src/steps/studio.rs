@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use job::piece::LinkForm;
 use job::site::KitKind;
 use job::stock::ItemKind;
 
@@ -9,7 +10,7 @@ use super::words::title;
 use super::{List, step};
 use crate::inflate::by_hand;
 use crate::load::kit_name;
-use crate::order::{bags_in_words, item_id};
+use crate::order::{bags_in_words, id_of};
 use crate::safety::{CHOKING, INFLATOR, LARGE, SHARP, TRIM, TWO_TO_LIFT, has_large};
 use crate::types::{GarlandPlan, OrderLine, Packed, Parcel, Phase, PiecePlan, Step};
 
@@ -20,7 +21,7 @@ const NAMED: usize = 4;
 #[must_use]
 pub fn buy_id(line: &OrderLine) -> String {
     if line.item.is_empty() {
-        format!("buy.{}", item_id(line.kind, &line.colour, line.size_in))
+        format!("buy.{}", id_of(line))
     } else {
         format!("buy.{}", line.item)
     }
@@ -72,6 +73,9 @@ impl List<'_> {
     pub(super) fn prepare(&mut self, plan: &PiecePlan) {
         let id = &plan.piece;
         let name = self.name(id);
+        if let Some(made) = &plan.made {
+            self.prepare_made(plan, made);
+        }
         if let Some(g) = &plan.garland {
             let pumped = pumped_pairs(g);
             let burst = if has_large(self.counted, id) {
@@ -136,28 +140,30 @@ impl List<'_> {
         }
         if let Some(c) = &plan.chain {
             let links = c.links * c.count;
-            let pump = step(
-                "",
-                Phase::Prepare,
-                title("Pump links:", &name, ""),
-                format!("{} strokes to a link.", c.strokes),
-            );
+            let ring = c.form == LinkForm::Ring;
+            let (verb, how) = if ring {
+                (
+                    "Blow ring links:",
+                    "Until firm; cut the tabs, fold and stick the nozzle.".to_string(),
+                )
+            } else {
+                ("Pump links:", format!("{} strokes to a link.", c.strokes))
+            };
             self.made(
                 "links",
                 id,
                 Step {
-                    quantity: links / 2,
-                    unit: "pairs".into(),
+                    quantity: if ring { links } else { links / 2 },
+                    unit: if ring { "links" } else { "pairs" }.into(),
                     needs: self.kit(KitKind::Pump),
-                    ..pump
+                    ..step("", Phase::Prepare, title(verb, &name, ""), how)
                 },
             );
-            let tie = step(
-                "",
-                Phase::Prepare,
-                title("Tie the links:", &name, ""),
-                "Tail to tail, trimmed.",
-            );
+            let (verb, how) = if ring {
+                ("Slot the links:", "Each into the one before.")
+            } else {
+                ("Tie the links:", "Tail to tail, trimmed.")
+            };
             self.made(
                 "tie",
                 id,
@@ -165,14 +171,14 @@ impl List<'_> {
                     quantity: links,
                     unit: "links".into(),
                     caution: TRIM.into(),
-                    ..tie
+                    ..step("", Phase::Prepare, title(verb, &name, ""), how)
                 },
             );
         }
     }
 
     /// A step of one work on one piece.
-    fn made(&mut self, work: &str, piece: &str, step: Step) {
+    pub(super) fn made(&mut self, work: &str, piece: &str, step: Step) {
         let id = format!("{work}.{piece}");
         self.timed(
             &id.clone(),

@@ -1,0 +1,341 @@
+//! Steps of pieces that are counted from their measures: in the studio and in the room.
+
+use job::piece::{Piece, PieceKind};
+use job::set_piece::{ClassicForm, FoilStand, RingPattern};
+use job::site::KitKind;
+
+use super::words::title;
+use super::{List, step};
+use crate::inflate::{nearest, whole};
+use crate::made::foils_of;
+use crate::pieces::called;
+use crate::safety::made::{FILL_HELIUM, FOIL_STEP};
+use crate::safety::{BALLAST, FRAME, INFLATOR, LADDER, LARGE, has_large, kilograms};
+use crate::types::{Made, Phase, PiecePlan, Step};
+
+/// Work, verb, how, quantity, unit, caution, what it needs.
+type Line<'a> = (&'a str, &'a str, String, i64, &'a str, &'a str, Vec<String>);
+
+impl List<'_> {
+    /// Blow, tie, stack, fill.
+    pub(super) fn prepare_made(&mut self, plan: &PiecePlan, made: &Made) {
+        let id = plan.piece.as_str();
+        let Some(piece) = self.job.pieces.get(id) else {
+            return;
+        };
+        let of_sizing = |by_hand: bool| -> i64 {
+            let lines = self.counted.sizing.iter().filter(|l| l.piece == id);
+            lines
+                .filter(|l| {
+                    if by_hand {
+                        l.strokes.is_some()
+                    } else {
+                        l.inflator_ds.is_some()
+                    }
+                })
+                .map(|l| l.count)
+                .sum()
+        };
+        let (blown, pumped) = (of_sizing(false), of_sizing(true));
+        let groups: i64 = made.groups.iter().map(|g| g.count).sum();
+        let burst = if has_large(self.counted, id) {
+            LARGE
+        } else {
+            INFLATOR
+        };
+        let sizer = [self.kit(KitKind::Inflator), vec!["Sizer".into()]].concat();
+        let (together, things) = groups_in_words(plan.kind, groups);
+        let stacked = matches!(plan.kind, PieceKind::Classic | PieceKind::Centrepiece);
+        let helium = plan.kind == PieceKind::Bouquet
+            || (plan.kind == PieceKind::Foils && piece.foils.stand == FoilStand::Helium);
+        let foils = foils_of(made);
+        let floating = made.ribbons_mm.len();
+        let floating = i64::try_from(floating).unwrap_or(0) * made.count;
+        let filled = format!(
+            "{} L of helium in all. {}",
+            nearest(whole(made.helium_ml) / 1000.0),
+            ribbons_in_words(made)
+        );
+        let works: [Line<'_>; 7] = [
+            (
+                "inflate",
+                "Blow:",
+                "By the sizing sheet.".into(),
+                blown,
+                "balloons",
+                burst,
+                sizer,
+            ),
+            (
+                "pump",
+                "Pump:",
+                "By hand pump, strokes by the sizing sheet.".into(),
+                pumped,
+                "balloons",
+                "",
+                self.kit(KitKind::Pump),
+            ),
+            (
+                "cluster",
+                together,
+                "By the build cards.".into(),
+                groups,
+                things,
+                "",
+                Vec::new(),
+            ),
+            (
+                "stack",
+                if plan.kind == PieceKind::Classic {
+                    "Stack:"
+                } else {
+                    "Put together:"
+                },
+                stacking(piece),
+                if stacked { groups } else { 0 },
+                things,
+                "",
+                Vec::new(),
+            ),
+            (
+                "accents",
+                "Tie accents:",
+                "A quad on each end of half a 260.".into(),
+                if plan.kind == PieceKind::Loose {
+                    groups
+                } else {
+                    0
+                },
+                "accents",
+                "",
+                Vec::new(),
+            ),
+            (
+                "foils",
+                "Fill foils:",
+                "With air, until the seams are smooth.".into(),
+                if plan.kind == PieceKind::Foils && !helium {
+                    foils
+                } else {
+                    0
+                },
+                "foils",
+                "",
+                self.kit(KitKind::Pump),
+            ),
+            (
+                "helium",
+                "Fill with helium:",
+                filled,
+                if helium { floating } else { 0 },
+                "balloons",
+                FILL_HELIUM,
+                Vec::new(),
+            ),
+        ];
+        for (work, verb, how, quantity, unit, caution, needs) in works {
+            if quantity > 0 {
+                self.made(
+                    work,
+                    id,
+                    Step {
+                        quantity,
+                        unit: unit.into(),
+                        caution: caution.into(),
+                        needs,
+                        ..step("", Phase::Prepare, title(verb, called(piece), ""), how)
+                    },
+                );
+            }
+        }
+    }
+
+    /// Stand up and weigh down, fill the grid, let up, place.
+    pub(super) fn put_up(&mut self, plan: &PiecePlan, piece: &Piece, made: &Made) {
+        match plan.kind {
+            PieceKind::Classic => {
+                let two = piece.classic.form == ClassicForm::Arch;
+                self.stand(
+                    plan,
+                    piece,
+                    made,
+                    "Stand up",
+                    if two { FRAME } else { BALLAST },
+                );
+            }
+            PieceKind::Wall => {
+                self.stand(plan, piece, made, "Put up the panels of", FRAME);
+                let balls: i64 = made.balls.iter().map(|c| c.balls).sum();
+                let crossings = balls / piece.wall.each.max(1);
+                self.placed(
+                    "grid",
+                    "Fill",
+                    plan,
+                    piece,
+                    crossings,
+                    "crossings",
+                    LADDER,
+                    "From the top row down.",
+                );
+            }
+            PieceKind::Floaters => {
+                let all = made.balls.iter().map(|c| c.balls).sum();
+                let how = format!(
+                    "{} L of helium in all. {}",
+                    nearest(whole(made.helium_ml) / 1000.0),
+                    ribbons_in_words(made)
+                );
+                self.placed(
+                    "float",
+                    "Fill and let up",
+                    plan,
+                    piece,
+                    all,
+                    "balloons",
+                    FILL_HELIUM,
+                    &how,
+                );
+            }
+            PieceKind::Foils => {
+                let how = match piece.foils.stand {
+                    FoilStand::Standing => "On their base, weighed down.",
+                    FoilStand::Hanging | FoilStand::Newer => "Hung from line, level.",
+                    FoilStand::InGarland => "Into the garland, tied to its line.",
+                    FoilStand::Helium => "Each on its own weight.",
+                };
+                self.placed(
+                    "place",
+                    "Place",
+                    plan,
+                    piece,
+                    foils_of(made),
+                    "foils",
+                    FOIL_STEP,
+                    how,
+                );
+            }
+            PieceKind::Bouquet => {
+                let how = format!("Each on a weight of {} g.", made.weight_g);
+                self.placed(
+                    "place", "Place", plan, piece, made.count, "bouquets", "", &how,
+                );
+            }
+            PieceKind::Centrepiece => {
+                self.placed(
+                    "place",
+                    "Place",
+                    plan,
+                    piece,
+                    made.count,
+                    "centrepieces",
+                    "",
+                    piece.spot.trim(),
+                );
+            }
+            PieceKind::Loose => {
+                self.placed(
+                    "place",
+                    "Place",
+                    plan,
+                    piece,
+                    made.count,
+                    "pieces",
+                    "",
+                    piece.spot.trim(),
+                );
+            }
+            PieceKind::Garland | PieceKind::Chain | PieceKind::Frame | PieceKind::Newer => {}
+        }
+    }
+
+    fn stand(&mut self, plan: &PiecePlan, piece: &Piece, made: &Made, verb: &str, caution: &str) {
+        self.placed(
+            "stand",
+            verb,
+            plan,
+            piece,
+            made.count,
+            "pieces",
+            caution,
+            piece.spot.trim(),
+        );
+        if made.weight_g > 0 {
+            let id = &plan.piece;
+            self.push(Step {
+                piece: id.clone(),
+                caution: BALLAST.into(),
+                needs: self.kit(KitKind::Ballast),
+                ..step(
+                    format!("ballast.{id}"),
+                    Phase::Install,
+                    title("Ballast", called(piece), ""),
+                    format!(
+                        "{} kg in all.",
+                        kilograms(made.weight_g.saturating_mul(made.count))
+                    ),
+                )
+            });
+        }
+    }
+
+    #[expect(clippy::too_many_arguments, reason = "one line for each step above")]
+    fn placed(
+        &mut self,
+        work: &str,
+        verb: &str,
+        plan: &PiecePlan,
+        piece: &Piece,
+        quantity: i64,
+        unit: &str,
+        caution: &str,
+        how: &str,
+    ) {
+        let id = &plan.piece;
+        let step = Step {
+            piece: id.clone(),
+            quantity,
+            unit: unit.into(),
+            caution: caution.into(),
+            needs: self.codes(id),
+            ..step(
+                format!("{work}.{id}"),
+                Phase::Install,
+                title(verb, called(piece), ""),
+                how,
+            )
+        };
+        self.timed(&step.id.clone(), step);
+    }
+}
+
+/// What groups are called where they are twisted.
+fn groups_in_words(kind: PieceKind, groups: i64) -> (&'static str, &'static str) {
+    match (kind, groups) {
+        (PieceKind::Classic, _) => ("Twist rings:", "rings"),
+        (PieceKind::Centrepiece, _) => ("Twist feet:", "feet"),
+        (PieceKind::Loose, _) => ("Twist quads for", "accents"),
+        _ => ("Twist quads:", "quads"),
+    }
+}
+
+/// How rings go on their pole, or a centrepiece on its stick.
+fn stacking(piece: &Piece) -> String {
+    match (piece.kind, piece.classic.pattern) {
+        (PieceKind::Classic, RingPattern::Bands) => {
+            "On the pole, each ring into the gaps of the last.".into()
+        }
+        (PieceKind::Classic, _) => {
+            "On the pole, each ring half a step on, always the same way round.".into()
+        }
+        _ => "Foot on to the stick, top on to its tip.".into(),
+    }
+}
+
+/// `Ribbons of 1510 to 1660 mm.`
+fn ribbons_in_words(made: &Made) -> String {
+    match (made.ribbons_mm.last(), made.ribbons_mm.first()) {
+        (Some(short), Some(long)) if short != long => format!("Ribbons of {short} to {long} mm."),
+        (Some(one), _) => format!("Ribbons of {one} mm."),
+        _ => "Without ribbons.".into(),
+    }
+}
