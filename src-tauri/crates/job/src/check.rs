@@ -7,6 +7,7 @@ mod money;
 mod numbers;
 mod people;
 mod pieces;
+mod set_pieces;
 mod stock;
 mod texts;
 mod times;

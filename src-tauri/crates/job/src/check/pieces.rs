@@ -7,12 +7,12 @@ use crate::edit::{Edit, Part};
 use crate::finding::{Finding, Room, Severity};
 use crate::job_doc::Job;
 use crate::list::{Ids, Listed, live};
-use crate::piece::{Chain, Frame, Garland, Piece, PieceKind, Shade, Shape, Size};
+use crate::piece::{Chain, Frame, Garland, LinkForm, Piece, PieceKind, Shade, Shape, Size};
 
 /// Tenths of a millimetre in an inch.
-const INCH_DMM: i64 = 254;
+pub(super) const INCH_DMM: i64 = 254;
 /// Measures up to a kilometre; more is counted nowhere.
-const LONG_MM: i64 = 1_000_000;
+pub(super) const LONG_MM: i64 = 1_000_000;
 
 pub(super) fn findings(job: &Job) -> Vec<Finding> {
     live(&job.pieces)
@@ -23,14 +23,13 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
                 PieceKind::Garland => on.garland(),
                 PieceKind::Chain => on.chain(),
                 PieceKind::Frame => on.frame(),
-                // counted from their measures: the plan says what it cannot count
                 PieceKind::Classic
                 | PieceKind::Wall
                 | PieceKind::Bouquet
                 | PieceKind::Foils
                 | PieceKind::Floaters
                 | PieceKind::Centrepiece
-                | PieceKind::Loose => Vec::new(),
+                | PieceKind::Loose => super::set_pieces::findings(&on),
                 // what a newer version wrote is kept and not judged
                 PieceKind::Newer => Vec::new(),
             }
@@ -39,18 +38,18 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
 }
 
 /// A piece with its place in the job.
-struct At<'a> {
+pub(super) struct At<'a> {
     job: &'a Job,
     id: &'a str,
-    piece: &'a Piece,
+    pub(super) piece: &'a Piece,
 }
 
 impl At<'_> {
-    fn name(&self) -> &str {
+    pub(super) fn name(&self) -> &str {
         called(&self.piece.name, "A piece")
     }
 
-    fn path<'a>(&'a self, rest: &[&'a str]) -> Vec<&'a str> {
+    pub(super) fn path<'a>(&'a self, rest: &[&'a str]) -> Vec<&'a str> {
         [&["pieces", self.id], rest].concat()
     }
 
@@ -106,7 +105,11 @@ impl At<'_> {
             self.name(),
             &chain_numbers(chain),
         );
-        all.extend(self.blown_too_large(&["chain", "blown_dmm"], chain.size_in, chain.blown_dmm));
+        // a ring link of foil is blown until it is firm
+        if chain.form != LinkForm::Ring {
+            let path = ["chain", "blown_dmm"];
+            all.extend(self.blown_too_large(&path, chain.size_in, chain.blown_dmm));
+        }
         all.extend(self.shades("chain", &chain.palette));
         all.extend(
             self.shares("chain", "palette", &chain.palette, "colours", |s| {
@@ -206,7 +209,12 @@ impl At<'_> {
     }
 
     /// Balloons are blown to their nominal size at most; a stretched one bursts.
-    fn blown_too_large(&self, field: &[&str], size_in: i64, blown_dmm: i64) -> Option<Finding> {
+    pub(super) fn blown_too_large(
+        &self,
+        field: &[&str],
+        size_in: i64,
+        blown_dmm: i64,
+    ) -> Option<Finding> {
         let nominal = size_in.checked_mul(INCH_DMM).filter(|n| *n > 0)?;
         (blown_dmm > nominal).then(|| {
             self.finding(
@@ -228,7 +236,7 @@ impl At<'_> {
         })
     }
 
-    fn shades(&self, kind: &str, palette: &Ids<Shade>) -> Vec<Finding> {
+    pub(super) fn shades(&self, kind: &str, palette: &Ids<Shade>) -> Vec<Finding> {
         let mut all = Vec::new();
         for (id, shade) in live(palette) {
             let record = [kind, "palette", id];
@@ -251,7 +259,7 @@ impl At<'_> {
     }
 
     /// Shares that do not make a whole are used in proportion; the figures may not be what was meant.
-    fn shares<T: Listed>(
+    pub(super) fn shares<T: Listed>(
         &self,
         kind: &str,
         field: &str,
@@ -328,7 +336,7 @@ impl At<'_> {
         })
     }
 
-    fn too_high(&self, height_mm: i64, field: &[&str]) -> Option<Finding> {
+    pub(super) fn too_high(&self, height_mm: i64, field: &[&str]) -> Option<Finding> {
         let ceiling = self.job.venue.ceiling_mm;
         (ceiling > 0 && height_mm > ceiling).then(|| {
             self.finding(
@@ -423,7 +431,7 @@ fn garland_numbers(garland: &Garland) -> Vec<super::numbers::Number> {
     rows
 }
 
-fn chain_numbers(chain: &Chain) -> [super::numbers::Number; 6] {
+fn chain_numbers(chain: &Chain) -> [super::numbers::Number; 7] {
     let usual = Chain::default();
     [
         number(
@@ -449,6 +457,14 @@ fn chain_numbers(chain: &Chain) -> [super::numbers::Number; 6] {
             chain.sag_mm,
             usual.sag_mm,
             (0, LONG_MM),
+        ),
+        number(
+            "lift_mm",
+            "The lift of the right end",
+            " mm",
+            chain.lift_mm,
+            usual.lift_mm,
+            (-LONG_MM, LONG_MM),
         ),
         number(
             "size_in",
