@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use crate::fault::{Fault, unknown};
 use crate::views::*;
-use crate::{Desk, books, compute, files, jobs, photos};
+use crate::{Desk, books, compute, files, jobs, photos, picture};
 
 /// Declares `name(Arguments) -> Answer = function;` in four groups.
 macro_rules! commands {
@@ -119,6 +119,8 @@ commands! {
     compute {
         /// The plan of a job.
         plan(PlanJob) -> plan::Plan = compute::plan;
+        /// Where everything of a job stands in one room.
+        scene(PlanJob) -> plan::scene::Scene = picture::scene;
         /// How this decorator leaves necks and presses balloons, from two numbers of a finished garland.
         calibrate(MeasuredPiece) -> plan::calibrate::Calibrated = compute::calibrate;
         /// How long a garland the shelf makes.
@@ -127,6 +129,8 @@ commands! {
     compute_bytes {
         /// A paper as PDF or CSV.
         paper(MakePaper) -> PaperMade = compute::paper;
+        /// A picture of a job as PNG. If it stands before a photograph, that goes in: red, green, blue of each pixel, row by row.
+        picture(MakePicture) -> PictureMade = picture::picture;
     }
 }
 

@@ -9,6 +9,7 @@ mod files;
 mod jobs;
 mod names;
 mod photos;
+mod picture;
 #[cfg(feature = "probe")]
 mod probe;
 #[cfg(test)]

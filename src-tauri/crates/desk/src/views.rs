@@ -338,6 +338,58 @@ view! {
         pub piece: String,
     }
 
+    /// A picture to take.
+    pub struct MakePicture {
+        /// The job.
+        pub job: Job,
+        /// How closely its garlands are counted; to the end if absent.
+        #[serde(default)]
+        #[ts(optional)]
+        pub depth: Option<plan::Depth>,
+        /// In pixels, 16 to 8192; no more than 24 million pixels in all.
+        pub width: i64,
+        /// In pixels.
+        pub height: i64,
+        /// The camera goes round to the right, degrees; 0 is straight ahead.
+        pub yaw_deg: i64,
+        /// The camera goes up, degrees.
+        pub pitch_deg: i64,
+        /// Only this piece, with the frame that it hangs on; the whole job if absent.
+        #[serde(default)]
+        #[ts(optional)]
+        pub piece: Option<String>,
+        /// Nothing behind the pieces. Without it they stand in a room of paper.
+        pub transparent: bool,
+        /// To the scale of the photograph that goes in, straight ahead; then the angles do not count.
+        #[serde(default)]
+        #[ts(optional)]
+        pub photo: Option<PhotoScale>,
+    }
+
+    /// The scale of a photograph of the size of the picture.
+    pub struct PhotoScale {
+        /// Thousandths of a millimetre of the room to a pixel.
+        pub um_per_px: i64,
+        /// The pixel on which x = 0 of the room lies, from the left.
+        pub x_px: i64,
+        /// The pixel on which the floor lies, from the top.
+        pub y_px: i64,
+    }
+
+    /// A picture that was taken.
+    pub struct PictureMade {
+        /// A name for the file, safe on every system.
+        pub name: String,
+        /// Its kind.
+        pub mime: String,
+        /// In pixels.
+        pub width: i64,
+        /// In pixels.
+        pub height: i64,
+        /// Balloons in it.
+        pub balls: i64,
+    }
+
     /// A paper to make.
     pub struct MakePaper {
         /// Which one.

@@ -57,11 +57,15 @@ export interface Commands {
 export interface ComputeByteCommands {
   /** A paper as PDF or CSV. */
   paper: { args: MakePaper; answer: PaperMade };
+  /** A picture of a job as PNG. If it stands before a photograph, that goes in: red, green, blue of each pixel, row by row. */
+  picture: { args: MakePicture; answer: PictureMade };
 }
 
 export interface ComputeCommands {
   /** The plan of a job. */
   plan: { args: PlanJob; answer: Plan };
+  /** Where everything of a job stands in one room. */
+  scene: { args: PlanJob; answer: Scene };
   /** How this decorator leaves necks and presses balloons, from two numbers of a finished garland. */
   calibrate: { args: MeasuredPiece; answer: Calibrated };
   /** How long a garland the shelf makes. */
@@ -161,6 +165,11 @@ size_in: number,
  * Balls.
  */
 balls: number, };
+
+/**
+ * What a balloon is in its piece.
+ */
+export type BallKind = "line" | "filler" | "link" | "made";
 
 /**
  * One of the books; each is a document of its own.
@@ -2155,6 +2164,47 @@ us_units: boolean,
 twelve_hours: boolean, };
 
 /**
+ * A picture to take.
+ */
+export type MakePicture = { 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * How closely its garlands are counted; to the end if absent.
+ */
+depth?: Depth, 
+/**
+ * In pixels, 16 to 8192; no more than 24 million pixels in all.
+ */
+width: number, 
+/**
+ * In pixels.
+ */
+height: number, 
+/**
+ * The camera goes round to the right, degrees; 0 is straight ahead.
+ */
+yaw_deg: number, 
+/**
+ * The camera goes up, degrees.
+ */
+pitch_deg: number, 
+/**
+ * Only this piece, with the frame that it hangs on; the whole job if absent.
+ */
+piece?: string, 
+/**
+ * Nothing behind the pieces. Without it they stand in a room of paper.
+ */
+transparent: boolean, 
+/**
+ * To the scale of the photograph that goes in, straight ahead; then the angles do not count.
+ */
+photo?: PhotoScale, };
+
+/**
  * A finished garland that was measured.
  */
 export type MeasuredPiece = { 
@@ -2402,6 +2452,11 @@ colour: string,
 cluster: number, };
 
 /**
+ * What a box is.
+ */
+export type PanelKind = "backdrop" | "foot";
+
+/**
  * Which paper.
  */
 export type PaperKind = "client_summary" | "crew_pack" | "order_csv";
@@ -2559,6 +2614,48 @@ export type PhotoOf = {
  * What it is known by.
  */
 hash: string, };
+
+/**
+ * The scale of a photograph of the size of the picture.
+ */
+export type PhotoScale = { 
+/**
+ * Thousandths of a millimetre of the room to a pixel.
+ */
+um_per_px: number, 
+/**
+ * The pixel on which x = 0 of the room lies, from the left.
+ */
+x_px: number, 
+/**
+ * The pixel on which the floor lies, from the top.
+ */
+y_px: number, };
+
+/**
+ * A picture that was taken.
+ */
+export type PictureMade = { 
+/**
+ * A name for the file, safe on every system.
+ */
+name: string, 
+/**
+ * Its kind.
+ */
+mime: string, 
+/**
+ * In pixels.
+ */
+width: number, 
+/**
+ * In pixels.
+ */
+height: number, 
+/**
+ * Balloons in it.
+ */
+balls: number, };
 
 /**
  * One thing to build.
@@ -3177,6 +3274,122 @@ squeeze_pct: number,
 rest_pct: number, };
 
 /**
+ * Everything to be seen, in one room.
+ */
+export type Scene = { 
+/**
+ * Balloons.
+ */
+balls: Array<SceneBall>, 
+/**
+ * Rods with round ends.
+ */
+tubes: Array<SceneTube>, 
+/**
+ * Flat boxes.
+ */
+panels: Array<ScenePanel>, 
+/**
+ * Least corner of all that is shown; 0 if there is nothing.
+ */
+low: [number, number, number], 
+/**
+ * Greatest corner.
+ */
+high: [number, number, number], 
+/**
+ * One cluster in so many is shown; 1 is all of them.
+ */
+stride: number, };
+
+/**
+ * A balloon.
+ */
+export type SceneBall = { 
+/**
+ * Its middle.
+ */
+at: [number, number, number], 
+/**
+ * Its radius.
+ */
+r: number, 
+/**
+ * Colour, id.
+ */
+colour: string, 
+/**
+ * The piece, id.
+ */
+piece: string, 
+/**
+ * Its cluster along the line, from 0; -1 if it is in none.
+ */
+cluster: number, 
+/**
+ * What it is.
+ */
+kind: BallKind, };
+
+/**
+ * A box with upright sides.
+ */
+export type ScenePanel = { 
+/**
+ * Least corner before it is turned.
+ */
+low: [number, number, number], 
+/**
+ * Greatest corner before it is turned.
+ */
+high: [number, number, number], 
+/**
+ * Turned about the upright through its middle, degrees; seen from above against the clock.
+ */
+turn_deg: number, 
+/**
+ * What it is.
+ */
+what: PanelKind, 
+/**
+ * sRGB as `#rrggbb`.
+ */
+srgb: string, 
+/**
+ * The piece, id.
+ */
+piece: string, };
+
+/**
+ * A rod with round ends.
+ */
+export type SceneTube = { 
+/**
+ * Middle of one end.
+ */
+from: [number, number, number], 
+/**
+ * Middle of the other.
+ */
+to: [number, number, number], 
+/**
+ * Half its thickness.
+ */
+r: number, 
+/**
+ * What it is.
+ */
+what: TubeKind, 
+/**
+ * sRGB as `#rrggbb`.
+ */
+srgb: string, 
+/**
+ * The piece, id.
+ */
+piece: string, };
+
+/**
  * How much a finding matters, worst first.
  */
 export type Severity = "stop" | "care" | "note" | "newer";
@@ -3649,6 +3862,11 @@ strike_from: string,
  * The room must be clear.
  */
 strike_by: string, };
+
+/**
+ * What a rod is.
+ */
+export type TubeKind = "frame" | "line" | "foil" | "ribbon" | "stick";
 
 /**
  * What undo or redo changed.
