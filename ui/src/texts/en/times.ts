@@ -36,6 +36,7 @@ export const times = {
   'times.rate_place_s': 'Accent placed on site',
   'times.rate_stack_s': 'Ring of a column stacked',
   'times.rate_grid_s': 'Crossing of a wall filled',
+  'times.rate_stand_s': 'Column or metre of wall stood up',
   'times.rate_foil_s': 'Foil filled and closed',
   'times.rate_helium_s': 'Helium balloon on its ribbon',
   'times.rate_ring_link_s': 'Ring link blown and stuck',
