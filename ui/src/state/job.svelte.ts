@@ -32,6 +32,8 @@ export class OpenJob {
   #view = $state.raw<JobView>() as JobView;
   /** The newest plan; null before the first is reckoned. It may be of an earlier revision while `planning`. */
   plan = $state.raw<Plan | null>(null);
+  /** How closely that plan is packed. */
+  depth: Depth = 'preview';
   /** A newer plan is being reckoned. */
   planning = $state(false);
   /** Why there is no newer plan. */
@@ -202,6 +204,7 @@ export class OpenJob {
       .compute('plan', { job: this.job, private: this.priv, depth }, stop.signal)
       .then(
         (plan) => {
+          this.depth = depth;
           this.plan = plan;
           this.planFault = null;
         },

@@ -10,7 +10,7 @@ export const MOST_POINTS = 24;
 /** Below this length a stroke is a slip of the finger, mm. */
 export const LEAST_STROKE_MM = 200;
 /** A stroke is kept as true as this where so many points allow it, mm: a hand does not draw finer. */
-const TRUE_MM = 15;
+const TRUE_MM = 30;
 /** No measure of a path is dragged below or beyond these, mm. */
 const LEAST_MM = 200;
 const MOST_MM = 50_000;

@@ -65,6 +65,9 @@ export function carrier(job: Job, piece: Piece): Piece | null {
   return frame && !frame.gone && frame.kind === 'frame' ? frame : null;
 }
 
+/** Its id; empty if there is none. */
+export const carrierId = (job: Job, piece: Piece): string => (carrier(job, piece) ? piece.on : '');
+
 /** The height that a piece is to have so that it stands `by` higher than now: one that hangs as usual begins at that height. */
 export function lifted(job: Job, piece: Piece, foot: Foot, by: number): number {
   const base = carrier(job, piece)?.y_mm ?? 0;

@@ -88,8 +88,6 @@ export const design = {
   'design.packed_height': 'Height',
   'design.frame_hired': 'Hired in',
 
-  'design.picture': 'Front view',
-  'design.picture_words': 'Front view of {name}: {what}',
   'design.counts': 'What it takes',
   'design.balloons': 'balloons',
   'design.clusters_word': 'clusters on the line',
