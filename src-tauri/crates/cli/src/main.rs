@@ -1,5 +1,6 @@
 //! The terminal host: the desk's commands from a shell. Nothing but a transport.
 mod call;
+mod picture;
 mod write;
 
 use std::process::ExitCode;
@@ -14,7 +15,9 @@ airwright-cli call COMMAND [JSON] [--data DIR] [--in FILE] [--out FILE]
 airwright-cli demo --out DIR [--today YYYY-MM-DD]
     writes every paper, the job file, the job and its plan of the demo job
 airwright-cli plan JOB.json --out DIR
-    writes the plan and every paper of a job; JOB.json holds a job, or {\"job\": …, \"private\": …}";
+    writes the plan and every paper of a job; JOB.json holds a job, or {\"job\": …, \"private\": …}
+airwright-cli picture JOB.json OUT.png [--size WxH] [--yaw DEG] [--pitch DEG] [--piece ID] [--clear]
+    takes a picture of a job, or of one piece; --clear: nothing behind it";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -22,6 +25,7 @@ fn main() -> ExitCode {
         Some((command, rest)) if command == "call" => call::call(rest),
         Some((command, rest)) if command == "demo" => write::demo(rest),
         Some((command, rest)) if command == "plan" => write::plan(rest),
+        Some((command, rest)) if command == "picture" => picture::picture(rest),
         _ => Err(usage("this is what there is")),
     };
     match done {

@@ -39,14 +39,19 @@ pub fn plan(words: &[String]) -> Result<(), Fault> {
     let [file] = rest.as_slice() else {
         return Err(usage("plan takes a file with a job, and --out DIR"));
     };
+    let (job, private) = read(file)?;
+    files(&out, &job, &private, &json!({}))
+}
+
+/// A job and its private part from a file.
+pub fn read(file: &str) -> Result<(Value, Value), Fault> {
     let text = std::fs::read_to_string(file).map_err(|e| on(Path::new(file), &e))?;
     let mut given: Value =
         serde_json::from_str(&text).map_err(|e| usage(format!("{file} is not JSON: {e}")))?;
-    let (job, private) = match given.get("job") {
+    Ok(match given.get("job") {
         Some(_) => (given["job"].take(), given["private"].take()),
         None => (given, Value::Null),
-    };
-    files(&out, &job, &private, &json!({}))
+    })
 }
 
 fn files(out: &Path, job: &Value, private: &Value, own: &Value) -> Result<(), Fault> {
@@ -85,7 +90,8 @@ fn out(words: &[String]) -> Result<(PathBuf, Vec<String>), Fault> {
     Ok((PathBuf::from(dir), rest))
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
+/// Writes a file and says so.
+pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Fault> {
     std::fs::write(path, bytes).map_err(|e| on(path, &e))?;
     println!("{}", path.display());
     Ok(())
