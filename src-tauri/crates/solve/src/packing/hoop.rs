@@ -1,5 +1,6 @@
 //! Round a closed line: how many clusters go on before the first is met again, and the last gap shared among all.
 
+use super::contacts::{Grid, pairs};
 use super::path::Path;
 use super::polish::{CLOSE, polish};
 use super::relax::Scene;
@@ -10,8 +11,10 @@ use super::window::string;
 /// Spheres of first and last clusters may be this much deeper in each other than softness allows before there is one too many,
 /// as a share of the sum of their radii.
 const TOO_DEEP: f64 = 0.015;
-/// So many clusters either side of the seam are looked at.
-const SEAM: usize = 24;
+/// Contacts deeper than softness and half a per cent of the sum of the radii may be this share of all.
+const TOO_MANY: f64 = 0.03;
+/// What counts as deeper, see there.
+const DEEPER: f64 = 0.005;
 /// Sweeps after the gaps were widened, over those of a whole polish.
 const AFTER: u32 = 4;
 
@@ -25,7 +28,7 @@ pub(super) fn close_up(
     sweeps: u32,
 ) {
     let mut full = state.clusters() < clusters.len();
-    while state.clusters() > 2 && seam(state, scene) > TOO_DEEP {
+    while state.clusters() > 2 && is_overfull(state, scene) {
         full = true;
         state.truncate(state.clusters() - 1);
         polish(state, scene, sweeps, CLOSE, 0..state.clusters());
@@ -34,14 +37,15 @@ pub(super) fn close_up(
         let on = &clusters[..=state.clusters()];
         let mut more = State::new(on, settings);
         more.x.clone_from(&state.x);
+        more.reach[..state.x.len()].copy_from_slice(&state.reach);
         more.t.clone_from(&state.t);
-        string(&mut more, on, scene, settings);
+        string(&mut more, on, scene, settings, true);
         if more.t.len() < on.len() {
             break;
         }
         let all = 0..more.clusters();
         polish(&mut more, scene, sweeps, CLOSE, all);
-        if seam(&more, scene) > TOO_DEEP {
+        if is_overfull(&more, scene) {
             break;
         }
         *state = more;
@@ -76,18 +80,25 @@ fn widen(state: &mut State, path: &Path, full: bool) -> bool {
     true
 }
 
-/// How much deeper than softness allows first and last spheres are in each other, as a share of the sum of their radii.
-fn seam(state: &State, scene: Scene<'_>) -> f64 {
-    let n = state.clusters();
-    let some = SEAM.min(n / 2);
-    let (first, last) = (0..state.first[some], state.first[n - some]..state.x.len());
-    let mut deepest = 0.0f64;
-    for i in first {
-        for j in last.clone() {
-            let sum = state.r[i] + state.r[j];
-            let deep = 1.0 - (state.x[i] - state.x[j]).length() / sum;
-            deepest = deepest.max(deep - scene.softness);
+/// Whether first and last spheres are too deep in each other, or too many of all.
+fn is_overfull(state: &State, scene: Scene<'_>) -> bool {
+    let mut touching = Vec::new();
+    pairs(
+        &state.x,
+        &state.r,
+        0.0,
+        0.0,
+        &mut Grid::default(),
+        &mut touching,
+    );
+    let (mut deeper, mut seam) = (0usize, 0.0f64);
+    for pair in &touching {
+        let (i, j) = (pair.i as usize, pair.j as usize);
+        let deep = 1.0 - (state.x[i] - state.x[j]).length() / pair.contact - scene.softness;
+        deeper += usize::from(deep > DEEPER);
+        if 2 * (state.cluster[j] - state.cluster[i]) as usize > state.clusters() {
+            seam = seam.max(deep);
         }
     }
-    deepest
+    seam > TOO_DEEP || deeper as f64 > TOO_MANY * touching.len() as f64
 }

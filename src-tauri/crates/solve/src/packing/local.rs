@@ -35,10 +35,13 @@ pub(super) fn around(
     }
     for (c, cluster) in clusters.iter().enumerate() {
         if is_changed[c] {
+            fresh.give_way(c, scene, old.t[c]);
             let places = turned_to_fit(old, &fresh, cluster, c, scene, settings);
             fresh.x.extend(places);
         } else {
-            fresh.x.extend_from_slice(&old.x[old.of(c)]);
+            let (own, of_old) = (fresh.of(c), old.of(c));
+            fresh.reach[own].copy_from_slice(&old.reach[of_old.clone()]);
+            fresh.x.extend_from_slice(&old.x[of_old]);
         }
         fresh.t.push(old.t[c]);
     }

@@ -27,6 +27,7 @@ mod solver;
 mod state;
 pub mod types;
 pub mod volume;
+mod wall;
 mod window;
 
 pub use shape::MOST_IN_CLUSTER;

@@ -7,6 +7,7 @@ use glam::DVec3;
 
 use super::path::Path;
 use super::random::Stream;
+use super::relax::Scene;
 use super::shape::shapes;
 use super::state::{KNOT, State};
 use super::types::{Cluster, Settings};
@@ -41,16 +42,20 @@ pub(super) struct Scratch {
     seen: Vec<Seen>,
 }
 
-/// Places the next cluster behind those that are placed; `pitch` is a guess how far behind the last tie.
+/// Places the next cluster behind those that are placed; `pitch` is a guess how far behind the last tie. `into` closes one's eyes
+/// to the first clusters of a closed line, so that the last one is squeezed in.
 pub(super) fn place(
     state: &mut State,
     cluster: &Cluster,
-    path: &Path,
+    scene: Scene<'_>,
     settings: &Settings,
     pitch: f64,
+    into: bool,
     scratch: &mut Scratch,
 ) {
     let c = state.t.len();
+    state.give_way(c, scene, state.t.last().map_or(0.0, |t| t + pitch));
+    let path = scene.path;
     let range = state.of(c);
     let radii = state.r[range.clone()].to_vec();
     let reach = state.reach[range].to_vec();
@@ -84,6 +89,7 @@ pub(super) fn place(
             settings,
             before,
             before + pitch,
+            into,
             scratch,
         ),
     };
@@ -113,11 +119,12 @@ fn nearest(
     settings: &Settings,
     before: f64,
     guess: f64,
+    into: bool,
     scratch: &mut Scratch,
 ) -> Trial {
     let mean = 2.0 * radii.iter().sum::<f64>() / radii.len().max(1) as f64;
     let volume: f64 = radii.iter().map(|r| r * r * r).sum();
-    look(state, path, guess, &mut scratch.seen);
+    look(state, path, guess, into, &mut scratch.seen);
     let moment = moment(&scratch.seen, guess, mean);
     let mut best = Trial {
         t: before + KNOT,
@@ -147,7 +154,7 @@ fn nearest(
 }
 
 /// The placed spheres that the new cluster may touch.
-fn look(state: &State, path: &Path, guess: f64, seen: &mut Vec<Seen>) {
+fn look(state: &State, path: &Path, guess: f64, into: bool, seen: &mut Vec<Seen>) {
     let frame = path.frame(guess);
     let placed = state.t.len();
     let back = 2.0 * state.extent_near(placed);
@@ -156,7 +163,8 @@ fn look(state: &State, path: &Path, guess: f64, seen: &mut Vec<Seen>) {
         from -= 1;
     }
     seen.clear();
-    let ahead = state.first[state.met_ahead(path).min(from)];
+    let ahead = if into { 0 } else { state.met_ahead(path) };
+    let ahead = state.first[ahead.min(from)];
     for i in (0..ahead).chain(state.first[from]..state.x.len()) {
         let mut at = frame.local(state.x[i]);
         at.x += guess;

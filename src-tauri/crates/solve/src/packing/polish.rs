@@ -36,7 +36,7 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
     if clusters == 0 {
         return;
     }
-    let mean = state.mean_diameter();
+    let mean = state.mean_diameter(0..clusters);
     let mut frames = state.frames(scene.path, loose.start, clusters);
     let mut grid = Grid::default();
     let mut near: Vec<Pair> = Vec::new();

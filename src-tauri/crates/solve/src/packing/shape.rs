@@ -1,5 +1,7 @@
 //! How the spheres of one cluster lie about its tie, before it meets its neighbours.
 
+use std::f64::consts::SQRT_2;
+
 use glam::DVec3;
 
 use super::random::Stream;
@@ -20,7 +22,9 @@ const PULL: f64 = 0.7;
 /// Spheres no deeper in each other than this beyond softness have room, as a share of the sum of their radii.
 const WEDGED: f64 = 0.0005;
 /// Orders that are tried at most until there are enough with room.
-const TRIES: u32 = 12;
+const TRIES: usize = 12;
+/// Clusters of fewer spheres than this have room in any order.
+const CROWDED: usize = 5;
 /// Clusters have at most so many spheres.
 pub const MOST_IN_CLUSTER: usize = 12;
 
@@ -33,8 +37,8 @@ pub const HARD_REACH: [f64; MOST_IN_CLUSTER] = [
     1.0,
     1.154_700_5,
     1.224_744_9,
-    1.414_213_6,
-    1.414_213_6,
+    SQRT_2,
+    SQRT_2,
     1.591_493,
     1.645_329,
     1.902_113,
@@ -62,7 +66,8 @@ pub(super) fn shapes(
     wanted: usize,
 ) -> Vec<Vec<DVec3>> {
     let mut tried: Vec<(f64, Vec<DVec3>)> = Vec::new();
-    for _ in 0..TRIES {
+    let tries = if radii.len() < CROWDED { wanted } else { TRIES };
+    for _ in 0..tries {
         let places = shape(radii, reach, settings, stream, in_order);
         tried.push((wedged(&places, radii, reach, settings).max(WEDGED), places));
         if tried.iter().filter(|t| t.0 <= WEDGED).count() >= wanted {
@@ -113,7 +118,7 @@ pub(super) fn shape(
     for (k, &i) in order.iter().enumerate() {
         let angle = (share + 0.5 * radii[i]) / all * std::f64::consts::TAU;
         share += radii[i];
-        let side = match (n >= 5, k % 2 == 0) {
+        let side = match (n >= CROWDED, k % 2 == 0) {
             (false, _) => 0.0,
             (true, true) => ZIGZAG,
             (true, false) => -ZIGZAG,

@@ -47,7 +47,7 @@ pub fn pack(
 ) -> Packing {
     let scene = scene(path, obstacles, settings);
     let mut state = State::new(clusters, settings);
-    string(&mut state, clusters, scene, settings);
+    string(&mut state, clusters, scene, settings, false);
     state.truncate(state.t.len());
     let (effort, all) = (sweeps(settings.effort), 0..state.clusters());
     polish(&mut state, scene, effort, CLOSE, all);
@@ -70,10 +70,14 @@ pub fn extend(
     let scene = scene(path, obstacles, settings);
     let known = State::resumed(packed);
     let mut state = State::new(clusters, settings);
+    // the reach is that of the packing: walls may have lengthened it
+    for (reach, known) in state.reach.iter_mut().zip(&known.reach) {
+        *reach = *known;
+    }
     state.x = known.x;
     state.t = known.t;
     let from = state.t.len().saturating_sub(AROUND);
-    string(&mut state, clusters, scene, settings);
+    string(&mut state, clusters, scene, settings, false);
     state.truncate(state.t.len());
     let loose = from..state.clusters();
     polish(&mut state, scene, sweeps(settings.effort), CLOSE, loose);
@@ -115,6 +119,7 @@ pub fn pack_from_loose(
     let mut state = State::new(clusters, settings);
     let mut along = 0.0;
     for (c, cluster) in clusters.iter().enumerate() {
+        state.give_way(c, scene, along);
         let range = state.of(c);
         let (radii, reach) = (&state.r[range.clone()], &state.reach[range]);
         let mut stream = Stream::of(settings.seed, cluster.id);
@@ -150,10 +155,19 @@ pub fn pack_from_loose(
 pub fn pack_greedily(clusters: &[Cluster], path: &Path, settings: &Settings) -> Packing {
     let mut state = State::new(clusters, settings);
     let mut scratch = Scratch::default();
-    let mut pitch = state.mean_diameter();
+    let scene = scene(path, &[], settings);
+    let mut pitch = state.mean_diameter(0..1);
     for cluster in clusters {
         let before = state.t.last().copied();
-        place(&mut state, cluster, path, settings, pitch, &mut scratch);
+        place(
+            &mut state,
+            cluster,
+            scene,
+            settings,
+            pitch,
+            false,
+            &mut scratch,
+        );
         if let (Some(before), Some(at)) = (before, state.t.last()) {
             pitch = at - before;
         }

@@ -3,8 +3,10 @@
 use glam::DVec3;
 
 use super::path::{Frame, Path};
+use super::relax::Scene;
 use super::shape::reaches;
 use super::types::{Ball, Cluster, Packing, Settings};
+use super::wall::give_way;
 
 /// Ties are at least this far apart along the line, m: a knot.
 pub(super) const KNOT: f64 = 0.005;
@@ -74,6 +76,20 @@ impl State {
         state
     }
 
+    /// A cluster tied about here reaches further if there is a wall.
+    pub(super) fn give_way(&mut self, cluster: usize, scene: Scene<'_>, at: f64) {
+        let range = self.of(cluster);
+        let extent = range
+            .clone()
+            .map(|i| self.reach[i] + self.r[i])
+            .fold(0.0, f64::max);
+        let radius = self.mean_diameter(cluster..cluster + 1) / 2.0;
+        let factor = give_way(scene, at, extent, radius);
+        for reach in &mut self.reach[range] {
+            *reach *= factor;
+        }
+    }
+
     /// Forgets all clusters from one on.
     pub(super) fn truncate(&mut self, clusters: usize) {
         self.first.truncate(clusters + 1);
@@ -136,9 +152,11 @@ impl State {
         self.first[cluster]..self.first[cluster + 1]
     }
 
-    /// Mean diameter, the length that all steps are measured by.
-    pub(super) fn mean_diameter(&self) -> f64 {
-        2.0 * self.r.iter().sum::<f64>() / (self.r.len().max(1)) as f64
+    /// Mean diameter of some clusters, the length that all steps are measured by.
+    pub(super) fn mean_diameter(&self, clusters: std::ops::Range<usize>) -> f64 {
+        let end = clusters.end.min(self.clusters());
+        let radii = &self.r[self.first[clusters.start.min(end)]..self.first[end]];
+        2.0 * radii.iter().sum::<f64>() / radii.len().max(1) as f64
     }
 
     /// The furthest that a sphere of the cluster to come or of those behind it reaches; only the last of them can be met.

@@ -20,42 +20,37 @@ const LOOK: u32 = 8;
 const MARGIN: f64 = 0.25;
 
 /// Places and nestles all clusters that are not placed yet, one after the other. On a closed line it stops where the next one
-/// would meet the first.
+/// would meet the first, or, if it is squeezed `into` what is left, where nothing is.
 pub(super) fn string(
     state: &mut State,
     clusters: &[Cluster],
     scene: Scene<'_>,
     settings: &Settings,
+    into: bool,
 ) {
-    let mean = state.mean_diameter();
     let mut scratch = Scratch::default();
     let mut pairs = Vec::new();
     let mut pitch = match state.t.as_slice() {
         [.., a, b] => b - a,
-        _ => mean,
+        _ => state.mean_diameter(0..1),
     };
-    for c in state.t.len()..clusters.len() {
+    for (c, cluster) in clusters.iter().enumerate().skip(state.t.len()) {
         let before = state.t.last().copied();
-        place(
-            state,
-            &clusters[c],
-            scene.path,
-            settings,
-            pitch,
-            &mut scratch,
-        );
+        place(state, cluster, scene, settings, pitch, into, &mut scratch);
         if scene.path.is_closed() && state.t[c] > scene.path.length() - KNOT {
             state.unplace();
             break;
         }
-        nestle(state, c, scene, mean, &mut pairs);
+        nestle(state, c, scene, &mut pairs);
         if let Some(before) = before {
             pitch = state.t[c] - before;
         }
     }
 }
 
-fn nestle(state: &mut State, new: usize, scene: Scene<'_>, mean: f64, pairs: &mut Vec<Pair>) {
+fn nestle(state: &mut State, new: usize, scene: Scene<'_>, pairs: &mut Vec<Pair>) {
+    // measured by the loose clusters alone: what comes later must not change what is done here
+    let mean = state.mean_diameter((new + 1).saturating_sub(LOOSE)..new + 1);
     if new == 0 {
         // nothing to push against yet, but perhaps a floor or a wall
         let mut frames = state.frames(scene.path, 0, 1);
