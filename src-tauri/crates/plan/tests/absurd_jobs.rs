@@ -13,7 +13,7 @@ use proptest::prelude::*;
 use proptest::sample::Index;
 use serde_json::{Value, json};
 
-const JOBS: [(&str, &str); 3] = [
+const JOBS: [(&str, &str); 4] = [
     (
         include_str!("../../../../tests/jobs/hall.job.json"),
         include_str!("../../../../tests/jobs/hall.private.json"),
@@ -25,6 +25,10 @@ const JOBS: [(&str, &str); 3] = [
     (
         include_str!("../../../../tests/jobs/garden.job.json"),
         include_str!("../../../../tests/jobs/garden.private.json"),
+    ),
+    (
+        include_str!("../../../../tests/jobs/fiftieth.job.json"),
+        include_str!("../../../../tests/jobs/fiftieth.private.json"),
     ),
 ];
 

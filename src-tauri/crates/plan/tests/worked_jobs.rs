@@ -1,4 +1,4 @@
-//! Three jobs worked by hand (`tests/jobs`): the plan must give the figures that were written down before it.
+//! Four jobs worked by hand (`tests/jobs`): the plan must give the figures that were written down before it.
 //! Source of every expected value: the arithmetic in the `.md` file beside it.
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test may stop")]
 
@@ -117,4 +117,9 @@ fn an_arch_through_the_night_when_the_clocks_change() {
 #[test]
 fn a_swag_outdoors_with_everything_in_the_way() {
     check("garden");
+}
+
+#[test]
+fn a_birthday_of_all_the_other_kinds() {
+    check("fiftieth");
 }

@@ -12,6 +12,7 @@ use solve::packing::rings::outside_over_d;
 use super::{LOOSE_FILL, loose, most, packed, squeeze};
 use crate::inflate::{litres, nearest, whole};
 use crate::made::foils_of;
+use crate::made::helium::foil_litres;
 use crate::pieces::called;
 use crate::types::{Made, Packed, Parcel, PiecePlan};
 
@@ -28,7 +29,9 @@ pub(super) fn bags(job: &Job, piece: &Piece, plan: &PiecePlan, made: &Made) -> V
     match plan.kind {
         PieceKind::Classic => columns(job, piece, plan, made),
         PieceKind::Bouquet => {
-            let each = litres_of(piece, made) / whole(made.count.max(1));
+            let bouquet = &piece.bouquet;
+            let each = whole(bouquet.rounds.max(0)) * litres(bouquet.blown_dmm)
+                + whole(bouquet.foils.max(0)) * foil_litres(bouquet.foil_in);
             (0..most(made.count))
                 .map(|i| {
                     let title = nth(name, "bouquet", i, made.count);
@@ -74,7 +77,6 @@ fn nth(name: &str, what: &str, at: i64, all: i64) -> String {
 fn litres_of(piece: &Piece, made: &Made) -> f64 {
     let balls: i64 = made.balls.iter().map(|c| c.balls).sum();
     match piece.kind {
-        PieceKind::Bouquet => whole(made.helium_ml) / 1000.0,
         PieceKind::Wall => whole(balls) * litres(piece.wall.blown_dmm),
         _ => whole(balls) * litres(piece.loose.blown_dmm),
     }
