@@ -264,6 +264,7 @@ fn bar() -> Piece {
             extras_pct: 0,
             ..Garland::default()
         },
+        x_mm: 3300,
         ..Piece::default()
     }
 }
@@ -281,6 +282,7 @@ fn chains() -> Piece {
             palette: palette(&[("rose", "oldrose", "", 50), ("ivory", "ivory", "", 50)]),
             ..Chain::default()
         },
+        x_mm: 6700,
         ..Piece::default()
     }
 }
