@@ -1,10 +1,10 @@
 //! The client summary: the picture first, then what is included and when; care, price, terms and signature behind it.
 
-use job::piece::{Mount, PieceKind, Shape};
+use job::piece::{Mount, PieceKind};
 use job::site::{KitKind, Place};
 use job::{Job, Private, live};
 use plan::Plan;
-use plan::types::{PiecePlan, Price};
+use plan::types::Price;
 
 use crate::doc::{Doc, GUTTER, Head, Pen};
 use crate::flow::{Block, Row};
@@ -12,6 +12,7 @@ use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
 use crate::parts::{blanks, caution, figures, paragraph, section};
 use crate::picture::picture;
 use crate::say::{count, long_day, money, percent, plural};
+use crate::sizes::size_words;
 use crate::source::{ALWAYS, Source};
 use crate::style::{BODY, FIGURE_ROW, LABEL, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
@@ -272,8 +273,9 @@ fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
         ]);
     };
     for piece in &source.plan.pieces {
-        // a frame that a garland hangs on is told with the garland
-        if piece.frame.is_some() && source.carries(&piece.piece) {
+        // a frame that a garland hangs on is told with the garland, and a rail is the venue's own
+        let frame = piece.frame.is_some();
+        if frame && (source.carries(&piece.piece) || source.is_rail(&piece.piece)) {
             continue;
         }
         let n = match (&piece.frame, piece.balloons) {
@@ -284,94 +286,22 @@ fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
         add(pen, n, &name, &size_words(source, piece));
     }
     let strikes = !source.job.times.strike_from.is_empty();
-    let what = if strikes {
-        "Blown, tied, hung, taken down and cleared away. Tied by hand: each garland falls its own way."
-    } else {
-        "Blown, tied and hung. Tied by hand: each garland falls its own way."
-    };
-    add(pen, source.plan.figures.balloons, "Balloons in all", what);
+    let garlands = source.plan.pieces.iter().any(|p| p.garland.is_some());
+    let what = format!(
+        "{}{}",
+        if strikes {
+            "Blown, tied, put up, taken down and cleared away."
+        } else {
+            "Blown, tied and put up."
+        },
+        if garlands {
+            " Tied by hand: each garland falls its own way."
+        } else {
+            ""
+        }
+    );
+    add(pen, source.plan.figures.balloons, "Balloons in all", &what);
     table.block(pen, "What is included", &[], rows)
-}
-
-/// How large a piece is and what it hangs on.
-fn size_words(source: &Source<'_>, piece: &PiecePlan) -> String {
-    let say = &source.say;
-    let of_job = source.job.pieces.get(&piece.piece);
-    let mut words = Vec::new();
-    if let (Some(garland), Some(of_job)) = (&piece.garland, of_job) {
-        let asked = &of_job.garland;
-        words.push(match asked.shape {
-            Shape::Arch => format!(
-                "{} high, {} wide",
-                say.length(asked.rise_mm),
-                say.length(asked.span_mm)
-            ),
-            Shape::Swag => format!(
-                "a swag over {}, {} deep",
-                say.length(asked.span_mm),
-                say.length(asked.rise_mm)
-            ),
-            Shape::Hoop => format!(
-                "a ring {} high, {} wide",
-                say.length(asked.rise_mm),
-                say.length(asked.span_mm)
-            ),
-            Shape::Stair => format!("{} up the stair", say.length(garland.length_mm)),
-            Shape::Straight | Shape::Drawn | Shape::Newer => {
-                format!("{} long", say.length(garland.length_mm))
-            }
-        });
-        if let Some(mount) = mount_words(source, &of_job.on, of_job.mount) {
-            words.push(mount);
-        }
-    }
-    if let Some(chain) = &piece.chain {
-        words.push(plural(chain.count, "chain", "chains"));
-        words.push(format!(
-            "each {} along its curve",
-            say.length(chain.length_mm)
-        ));
-    }
-    if let Some(frame) = &piece.frame {
-        words.push(format!(
-            "{} wide, {} high",
-            say.length(frame.width_mm),
-            say.length(frame.height_mm)
-        ));
-        if frame.ballast_g > 0 {
-            words.push(format!("with {} of ballast", say.mass(frame.ballast_g)));
-        }
-    }
-    if let Some(spot) = of_job.map(|p| p.spot.trim()).filter(|s| !s.is_empty()) {
-        words.push(spot.to_string());
-    }
-    words.join(", ")
-}
-
-fn mount_words(source: &Source<'_>, on: &str, mount: Mount) -> Option<String> {
-    let piece = source
-        .plan
-        .pieces
-        .iter()
-        .find(|p| p.piece == on && !on.is_empty());
-    if let Some(frame) = piece.and_then(|p| p.frame.as_ref()) {
-        let mut words = "on a frame".to_string();
-        if frame.ballast_g > 0 {
-            let ballast = source.say.mass(frame.ballast_g);
-            words = format!("{words} with {ballast} of ballast");
-        }
-        return Some(words);
-    }
-    let words = match mount {
-        Mount::Frame => "on a frame",
-        Mount::Backdrop => "on a backdrop",
-        Mount::WallHooks => "on hooks on the wall",
-        Mount::StairRail => "on the rail",
-        Mount::CeilingPoints => "from the ceiling",
-        Mount::Grid => "on a grid panel",
-        Mount::Newer => return None,
-    };
-    Some(words.to_string())
 }
 
 /// What the venue must provide, as far as the job says it.
@@ -410,7 +340,7 @@ fn need_lines(pen: &mut Pen, source: &Source<'_>) -> Vec<Vec<Run>> {
         );
     }
     for (id, piece) in live(&job.pieces) {
-        if piece.kind == PieceKind::Frame {
+        if piece.kind == PieceKind::Frame && !source.is_rail(id) {
             let area = say.area(piece.frame.width_mm, piece.frame.base_mm);
             let name = source.piece_name(id);
             add(

@@ -15,6 +15,7 @@ mod parts;
 mod pdf;
 mod picture;
 mod say;
+mod sizes;
 mod source;
 pub mod still;
 mod style;

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDateTime;
 use job::Job;
-use job::piece::PieceKind;
+use job::piece::{FrameForm, PieceKind};
 use plan::Plan;
 use plan::types::Caution;
 
@@ -60,6 +60,13 @@ impl<'a> Source<'a> {
     pub fn carries(&self, frame: &str) -> bool {
         let mut pieces = self.job.pieces.values();
         pieces.any(|p| !p.gone && p.kind == PieceKind::Garland && p.on == frame)
+    }
+
+    /// Whether a piece is a rail or balustrade that the venue has.
+    pub fn is_rail(&self, id: &str) -> bool {
+        let rail =
+            |p: &job::piece::Piece| p.kind == PieceKind::Frame && p.frame.form == FrameForm::Rail;
+        self.job.pieces.get(id).is_some_and(rail)
     }
 
     /// The short code of a step, by its id; empty if there is no such step.

@@ -1,5 +1,6 @@
 //! The crew pack: everything that the crew carries, in the order in which it is used.
 
+mod build_cards;
 mod call_sheet;
 mod cautions;
 mod checklist;
@@ -18,7 +19,7 @@ use crate::doc::Doc;
 use crate::source::Source;
 use crate::{Paper, PaperError, Sheet, finished};
 
-/// The crew pack: call sheet, packing list, order list, sizing sheet, cluster cards, stringing order, checklists,
+/// The crew pack: call sheet, packing list, order list, sizing sheet, cluster and build cards, stringing order, checklists,
 /// cautions. It holds nothing of the client's private data and no money.
 pub fn crew_pack(job: &Job, plan: &Plan, sheet: &Sheet) -> Result<Paper, PaperError> {
     let source = Source::new(job, plan, sheet);
@@ -35,6 +36,7 @@ pub fn draw(source: &Source<'_>) -> Result<Doc, PaperError> {
     order_list::write(&mut doc, source);
     sizing_sheet::write(&mut doc, source);
     cluster_cards::write(&mut doc, source);
+    build_cards::write(&mut doc, source);
     stringing::write(&mut doc, source);
     checklist::studio(&mut doc, source);
     checklist::install(&mut doc, source);

@@ -59,7 +59,7 @@ fn row(pen: &mut Pen, source: &Source<'_>, line: &SizingLine) -> Vec<Cell> {
     let pumped = match (line.strokes, line.inflator_ds) {
         (Some(strokes), _) => crate::say::plural(strokes, "stroke", "strokes"),
         (None, Some(ds)) => format!("{}\u{a0}s inflator", tenth(ds)),
-        (None, None) => String::new(),
+        (None, None) => "helium".to_string(),
     };
     let mut text = |t: &str, style| Cell::Text(vec![pen.run(t, style)]);
     let cells = [
@@ -78,13 +78,17 @@ fn row(pen: &mut Pen, source: &Source<'_>, line: &SizingLine) -> Vec<Cell> {
 
 /// The code of the step in which the line is blown.
 fn code<'a>(source: &Source<'a>, line: &SizingLine) -> &'a str {
-    let by_hand = line.strokes.is_some();
-    let work = match (line.kind, by_hand) {
-        (ItemKind::Link, _) => "links",
-        (_, true) => "pump",
-        (_, false) => "inflate",
+    let works: &[&str] = match (line.kind, line.strokes, line.inflator_ds) {
+        (ItemKind::Link, _, _) => &["links"],
+        (_, Some(_), _) => &["pump"],
+        (_, None, Some(_)) => &["inflate"],
+        // neither pump nor inflator: helium, in the studio or in the room
+        (_, None, None) => &["helium", "float"],
     };
-    source.code(&format!("{work}.{}", line.piece))
+    let codes = works
+        .iter()
+        .map(|work| source.code(&format!("{work}.{}", line.piece)));
+    codes.into_iter().find(|c| !c.is_empty()).unwrap_or("")
 }
 
 /// A number of tenths, with its one decimal.

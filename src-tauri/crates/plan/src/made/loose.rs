@@ -42,6 +42,8 @@ pub(super) fn make(loose: &Loose, rates: &Rates) -> Result<Making, NoMade> {
         for accent in pairs.chunks(usize::try_from(PAIRS).unwrap_or(4)) {
             let mut kinds = accent.to_vec();
             kinds.sort_unstable();
+            // a colour that comes twice is in both quads
+            kinds.swap(1, 2);
             let balls: Vec<_> = kinds.iter().flat_map(|k| [one(*k), one(*k)]).collect();
             for ball in &balls {
                 making.add(ball.clone(), 1, false);
