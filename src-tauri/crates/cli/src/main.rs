@@ -1,6 +1,7 @@
 //! The terminal host: the desk's commands from a shell. Nothing but a transport.
 mod call;
 mod picture;
+mod solve;
 mod write;
 
 use std::process::ExitCode;
@@ -17,7 +18,11 @@ airwright-cli demo --out DIR [--today YYYY-MM-DD]
 airwright-cli plan JOB.json --out DIR
     writes the plan and every paper of a job; JOB.json holds a job, or {\"job\": …, \"private\": …}
 airwright-cli picture JOB.json OUT.png [--size WxH] [--yaw DEG] [--pitch DEG] [--piece ID] [--clear]
-    takes a picture of a job, or of one piece; --clear: nothing behind it";
+    takes a picture of a job, or of one piece; --clear: nothing behind it
+airwright-cli solve packing FILE.json [--instant]
+    packs clusters along a path; FILE.json holds {\"clusters\": [[diameter in m, …], …], \"path_m\": [[x, y, z], …]} and, if they
+    are not as usual, \"neck\": 0.45, \"softness\": 0.05, \"seed\": 1, \"effort\": \"preview\" or \"final\", \"closed\": true
+    --instant: the lengths by the instant rule alone";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
@@ -26,6 +31,7 @@ fn main() -> ExitCode {
         Some((command, rest)) if command == "demo" => write::demo(rest),
         Some((command, rest)) if command == "plan" => write::plan(rest),
         Some((command, rest)) if command == "picture" => picture::picture(rest),
+        Some((command, rest)) if command == "solve" => solve::solve(rest),
         _ => Err(usage("this is what there is")),
     };
     match done {
