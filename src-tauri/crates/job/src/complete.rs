@@ -8,9 +8,21 @@ use serde_json::Value;
 use crate::books::Van;
 use crate::moment::Moment;
 use crate::money::{Charge, Cost};
-use crate::piece::{Piece, Shade, Size};
+use crate::piece::{Hand, PathPoint, Piece, Shade, Size};
 use crate::site::{Crew, Door, Kit, Note, Tick};
 use crate::stock::{Colour, Item, Sundry};
+
+/// Records of a piece that have a palette.
+const COLOURED: [&str; 8] = [
+    "garland",
+    "chain",
+    "classic",
+    "wall",
+    "bouquet",
+    "floaters",
+    "centrepiece",
+    "loose",
+];
 
 /// An item for the list at `path` with the given fields and the defaults of the others. The error says which field does not fit, or that
 /// there is no such list.
@@ -26,7 +38,9 @@ pub fn complete(path: &[String], given: &Value) -> Result<Value, String> {
         ["sundries"] => whole::<Sundry>(given),
         ["pieces"] => whole::<Piece>(given),
         ["pieces", _, "garland", "mix"] => whole::<Size>(given),
-        ["pieces", _, "garland" | "chain", "palette"] => whole::<Shade>(given),
+        ["pieces", _, "garland", "points"] => whole::<PathPoint>(given),
+        ["pieces", _, "garland", "hand"] => whole::<Hand>(given),
+        ["pieces", _, kind, "palette"] if COLOURED.contains(kind) => whole::<Shade>(given),
         ["notes"] => whole::<Note>(given),
         ["ticks"] => whole::<Tick>(given),
         ["kept"] => whole::<Moment>(given),
@@ -56,6 +70,23 @@ mod tests {
 
     fn path(keys: &str) -> Vec<String> {
         keys.split('.').map(ToString::to_string).collect()
+    }
+
+    /// Every list inside a piece takes items.
+    #[test]
+    fn lists_of_pieces_are_lists() {
+        let piece = serde_json::to_value(Piece::default()).unwrap();
+        let mut lists = 0;
+        for (kind, record) in piece.as_object().unwrap() {
+            for (field, value) in record.as_object().into_iter().flatten() {
+                if value.is_object() {
+                    let at = format!("pieces.p.{kind}.{field}");
+                    assert!(complete(&path(&at), &json!({})).is_ok(), "{at}");
+                    lists += 1;
+                }
+            }
+        }
+        assert_eq!(lists, 11);
     }
 
     #[test]

@@ -8,6 +8,9 @@ use crate::inflate::nearest;
 /// No picture reaches further than this, mm: one kilometre.
 const FURTHEST_MM: i64 = 1_000_000;
 
+/// The same, dmm, with room for what hangs on to it.
+const FURTHEST_DMM: i64 = FURTHEST_MM * 10 * 100;
+
 /// A length of the job, kept within what a picture can show, mm.
 pub fn within(mm: i64) -> i64 {
     mm.clamp(-FURTHEST_MM, FURTHEST_MM)
@@ -60,19 +63,20 @@ impl Place {
     pub fn put(&self, at: [i64; 3]) -> [i64; 3] {
         let (x, z) = (at[0] as f64, at[2] as f64);
         [
-            self.foot[0] + nearest(x * self.cos + z * self.sin),
-            self.foot[1] + at[1],
-            self.foot[2] + nearest(z * self.cos - x * self.sin),
+            self.foot[0].saturating_add(nearest(x * self.cos + z * self.sin)),
+            self.foot[1].saturating_add(at[1]),
+            self.foot[2].saturating_add(nearest(z * self.cos - x * self.sin)),
         ]
+        .map(|v| v.clamp(-FURTHEST_DMM, FURTHEST_DMM))
     }
 
     /// A box of the piece: its corners in the room as if it stood square about its own middle, and its turn.
     pub fn put_box(&self, low: [i64; 3], high: [i64; 3]) -> ([i64; 3], [i64; 3], i64) {
-        let half = [0, 1, 2].map(|i| (high[i] - low[i]) / 2);
-        let middle = self.put([0, 1, 2].map(|i| low[i] + half[i]));
+        let half = [0, 1, 2].map(|i| high[i].saturating_sub(low[i]) / 2);
+        let middle = self.put([0, 1, 2].map(|i| low[i].saturating_add(half[i])));
         (
-            [0, 1, 2].map(|i| middle[i] - half[i]),
-            [0, 1, 2].map(|i| middle[i] + half[i]),
+            [0, 1, 2].map(|i| middle[i].saturating_sub(half[i])),
+            [0, 1, 2].map(|i| middle[i].saturating_add(half[i])),
             self.turn_deg,
         )
     }
