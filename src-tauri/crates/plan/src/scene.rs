@@ -333,10 +333,12 @@ fn bounds(scene: &Scene) -> ([i64; 3], [i64; 3]) {
         .flat_map(|p| place::corners(p).map(|c| (c, 0)));
     let mut found: Option<([i64; 3], [i64; 3])> = None;
     for (at, r) in balls.chain(ends).chain(corners) {
-        let (low, high) = found.get_or_insert((at, at));
+        let (low, high) = found.get_or_insert(([i64::MAX; 3], [i64::MIN; 3]));
         for axis in 0..3 {
-            low[axis] = low[axis].min(at[axis].saturating_sub(r));
-            high[axis] = high[axis].max(at[axis].saturating_add(r));
+            // an absurd radius reaches no further than an absurd place
+            let within = |v: i64| v.clamp(-place::FURTHEST_DMM, place::FURTHEST_DMM);
+            low[axis] = low[axis].min(within(at[axis].saturating_sub(r)));
+            high[axis] = high[axis].max(within(at[axis].saturating_add(r)));
         }
     }
     found.unwrap_or_default()

@@ -9,7 +9,7 @@ use crate::inflate::nearest;
 const FURTHEST_MM: i64 = 1_000_000;
 
 /// The same, dmm, with room for what hangs on to it.
-const FURTHEST_DMM: i64 = FURTHEST_MM * 10 * 100;
+pub const FURTHEST_DMM: i64 = FURTHEST_MM * 10 * 100;
 
 /// A length of the job, kept within what a picture can show, mm.
 pub fn within(mm: i64) -> i64 {
