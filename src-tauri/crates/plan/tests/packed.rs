@@ -1,4 +1,5 @@
 //! Garlands as they pack: every path, changes by hand, fillers, against the instant rule.
+#![expect(clippy::unwrap_used, reason = "a test may stop")]
 
 use job::defaults::starting_books;
 use job::demo::demo;
@@ -61,7 +62,8 @@ fn drawn(points: &[(i64, i64)]) -> job::list::Ids<PathPoint> {
 /// Every path is filled, every ball has its place, and the count lies within a fifth of the instant rule.
 #[test]
 fn every_path_is_filled() {
-    let paths: [(&str, fn(&mut Garland)); 6] = [
+    type Change = fn(&mut Garland);
+    let paths: [(&str, Change); 6] = [
         ("straight", |_| {}),
         ("arch", |g| {
             (g.shape, g.span_mm, g.rise_mm) = (Shape::Arch, 2500, 2200);

@@ -34,7 +34,7 @@ const ARROWS: [(&str, &[&str]); 10] = [
     ("crates/papers", &["plan", "job"]),
     ("crates/desk", &["solve", "job", "plan", "store", "papers"]),
     ("crates/worker", &["desk", "store"]),
-    ("crates/cli", &["desk", "store"]),
+    ("crates/cli", &["desk", "solve", "store"]),
     ("crates/xtask", &[]),
     ("src-tauri", &["desk", "store"]),
 ];
