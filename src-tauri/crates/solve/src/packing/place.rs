@@ -126,6 +126,16 @@ fn nearest(
     let volume: f64 = radii.iter().map(|r| r * r * r).sum();
     look(state, path, guess, into, &mut scratch.seen);
     let moment = moment(&scratch.seen, guess, mean);
+    // what lies too far back to be met from here on is not looked at in every trial
+    let largest = radii.iter().copied().fold(0.0, f64::max);
+    let back = shapes
+        .iter()
+        .flatten()
+        .map(|place| -place.x)
+        .fold(0.0, f64::max);
+    scratch
+        .seen
+        .retain(|s| s.at.x + (s.r + largest) * (1.0 - settings.softness) + back > before);
     let mut best = Trial {
         t: before + KNOT,
         order: 0,
@@ -210,15 +220,17 @@ fn first_free(
             }
         }
     }
-    scratch
-        .forbidden
-        .sort_unstable_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    // a few passes over the intervals take less time than sorting them
     let mut t = before + KNOT;
-    for &(from, to) in &scratch.forbidden {
-        if from >= t {
-            break;
+    loop {
+        let start = t;
+        for &(from, to) in &scratch.forbidden {
+            if from < t && t < to {
+                t = to;
+            }
         }
-        t = t.max(to);
+        if t == start {
+            return t;
+        }
     }
-    t
 }
