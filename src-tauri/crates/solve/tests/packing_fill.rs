@@ -305,11 +305,16 @@ fn tubes_and_walls() {
         fillers(&packing, &path, &[], &how).shows_before,
         fillers(&packing, &path, &[along], &how).shows_before,
     );
-    // the tube also shows from its last tie to the ends of the spheres' reach
-    assert!((tube_on_line - line).abs() < 0.06, "{line} {tube_on_line}");
-    // without the wall it is looked at from behind as well: another share shows
+    // the tube also shows from its last tie to the ends of the spheres' reach: some 0.15 m at each end of 3 m
+    assert!((tube_on_line - line).abs() < 0.1, "{line} {tube_on_line}");
+    // without the wall the tube is looked at from behind too, where no sphere can be in front of it
     let open = fillers(&packing, &path, &[tube], &how);
-    assert_ne!(open.shows_before, filling.shows_before);
+    assert!(
+        open.shows_before > filling.shows_before,
+        "{} {}",
+        open.shows_before,
+        filling.shows_before
+    );
 }
 
 #[test]
