@@ -147,7 +147,7 @@ fn add(
     let Value::Object(fields) = value else {
         return Err(StoreError::BadValue(path, "a record is needed"));
     };
-    let at = find(tx, list)?;
+    let at = find_or_make_list(tx, list)?;
     if !matches!(child(tx, &at, id)?, Child::Nothing) {
         return Err(StoreError::IdTaken(id.into()));
     }
@@ -377,6 +377,22 @@ fn find_or_make(
         }
         Child::Nothing | Child::Field => Err(StoreError::NoSuchPlace(whole.to_vec())),
     }
+}
+
+/// The list at a path. What is missing of the way inside an item is made: an older version did not know it. Who asks has made sure that
+/// it is a list.
+fn find_or_make_list(tx: &mut Transaction<'_>, path: &[String]) -> Result<ObjId, StoreError> {
+    let mut at = ObjId::Root;
+    let mut in_item = false;
+    for key in path {
+        in_item |= is_item(tx, &at)?;
+        at = match child(tx, &at, key)? {
+            Child::Record(id) => id,
+            Child::Nothing if in_item => tx.put_object(&at, key.as_str(), ObjType::Map)?,
+            Child::Nothing | Child::Field => return Err(StoreError::NoSuchPlace(path.to_vec())),
+        };
+    }
+    Ok(at)
 }
 
 fn extended(path: &[String], key: &str) -> Vec<String> {

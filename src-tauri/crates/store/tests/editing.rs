@@ -175,6 +175,48 @@ fn a_record_missing_under_an_item_is_made_and_no_other() {
     assert_eq!(deeper.unwrap_err().code(), "no_such_place");
 }
 
+/// A garland saved before paths could be drawn takes its first point.
+#[test]
+fn a_list_missing_inside_an_item_is_made_by_its_first_item() {
+    let mut store = with_job();
+    let bare = Edit::Add {
+        part: Part::Job,
+        path: keys("pieces"),
+        id: "p".into(),
+        before: None,
+        value: json!({ "name": "Arch", "garland": { "length_mm": 3000 }, "gone": false }),
+    };
+    edit(&mut store, &[bare]);
+    let item = |x_mm: i64| json!({ "x_mm": x_mm, "gone": false });
+    edit(
+        &mut store,
+        &[
+            add("pieces/p/garland/points", "a", None, item(5)),
+            add("pieces/p/garland/points", "b", Some("a"), item(7)),
+            add(
+                "pieces/p/wall/palette",
+                "s",
+                None,
+                json!({ "share_pct": 60, "gone": false }),
+            ),
+        ],
+    );
+    let piece = &store.job("j").unwrap().value["pieces"]["p"];
+    assert_eq!(piece["garland"]["points"]["b"]["x_mm"], json!(7));
+    assert_eq!(piece["garland"]["length_mm"], json!(3000));
+    assert_eq!(piece["wall"]["palette"]["s"]["share_pct"], json!(60));
+    // at the top nothing is made
+    let nowhere = Edit::Add {
+        part: Part::Job,
+        path: keys("nowhere"),
+        id: "a".into(),
+        before: None,
+        value: item(1),
+    };
+    let top = store.edit_job("j", &[nowhere], "x", NOW, strict);
+    assert_eq!(top.unwrap_err().code(), "no_such_place");
+}
+
 #[test]
 fn undo_and_redo_write_the_fields_of_the_edit_only() {
     let mut store = with_job();
