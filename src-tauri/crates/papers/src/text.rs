@@ -71,7 +71,8 @@ pub fn break_lines(letters: &Letters, runs: &[Run], max: f64) -> Vec<Line> {
             if may_end_before(&line, c) {
                 stop = line.len();
             }
-            if width + w > max + SLACK && !space(c) && !line.is_empty() {
+            // what moves to the next line may with this letter be too wide for it as well
+            while width + w > max + SLACK && !space(c) && !line.is_empty() {
                 let cut = if stop > 0 { stop } else { inside(&line, c) };
                 let rest: Vec<Letter> = line.drain(cut..).collect();
                 lines.push(set(&line, runs, style));
@@ -211,6 +212,16 @@ mod tests {
         let lines = broken(&format!("a {}", "w".repeat(40)), 30.0);
         assert_eq!(lines[0], "a");
         assert_eq!(lines.concat().len(), 41);
+    }
+
+    /// Whatever narrow text stands before a long word: the word alone was once let run over the line by a letter.
+    #[test]
+    fn a_long_word_after_a_narrow_one_stays_inside() {
+        let word = format!("{}{}", "i".repeat(30), "w".repeat(30));
+        for tenths in 100..400 {
+            let lines = broken(&format!(" i {word}"), f64::from(tenths) / 10.0);
+            assert_eq!(lines.concat().trim_start().len(), word.len() + 1);
+        }
     }
 
     #[test]
