@@ -112,12 +112,18 @@ function notOurs(): Fault {
   };
 }
 
-/** One of the desk's commands. Before each time it is asked: the database may have gone to another tab meanwhile. */
+function needsOwner() {
+  if (mode !== 'owner') throw notOurs();
+}
+
+/** One of the desk's commands. Who owns the database is asked before anything, since only then the wasm is sure to be there, and each
+ *  time again: it may have gone to another tab while a photo was seen to. */
 async function answer({ id, name, args, body }: Request) {
   try {
+    needsOwner();
     post(
       ...(await withPhotos(() => {
-        if (mode !== 'owner') throw notOurs();
+        needsOwner();
         return through(doors, id, name, args, body);
       })),
     );
