@@ -205,16 +205,10 @@ fn loose(job: &Job, plan: &PiecePlan, name: &str, balls_litres: f64, holds: Pack
     }
 }
 
-/// Balls of the clusters kept back, L: those of the cards, each pair at the mean of its range.
+/// Balls of the clusters kept back, L.
 fn kept_back_litres(g: &GarlandPlan) -> f64 {
-    g.cards
-        .iter()
-        .flat_map(|card| {
-            card.pairs.iter().map(move |p| {
-                whole(card.extras * p.times * 2) * litres((p.from_dmm + p.to_dmm) / 2)
-            })
-        })
-        .sum()
+    let balls = g.kept_back.iter().flat_map(|c| &c.balls);
+    balls.map(|b| litres(b.blown_dmm)).sum()
 }
 
 fn frames(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {

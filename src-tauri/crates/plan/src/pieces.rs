@@ -126,13 +126,8 @@ impl Counted {
         let balls: Vec<Ball> = garland
             .clusters
             .iter()
+            .chain(&garland.kept_back)
             .flat_map(|c| c.balls.clone())
-            .chain(build.extras.iter().flatten().map(|b| Ball {
-                colour: recipe.palette[b.entry].colour.clone(),
-                inside: recipe.palette[b.entry].inside.clone(),
-                size_in: recipe.mix[b.part].size_in,
-                blown_dmm: b.dmm,
-            }))
             .collect();
         let pairs: Vec<[Ball; 2]> = balls
             .chunks_exact(2)

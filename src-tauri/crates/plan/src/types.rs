@@ -175,6 +175,8 @@ plain! {
         pub ties_mm: Vec<i64>,
         /// Diameters of the balls of each cluster of the line, with their colours, for drawing.
         pub clusters: Vec<Cluster>,
+        /// The clusters kept back.
+        pub kept_back: Vec<Cluster>,
         /// Where the balls of the line are, cluster by cluster in the order of `clusters`.
         pub packed: Vec<PackedBall>,
         /// Balloons on the line over several ways in which they may fall.
@@ -225,7 +227,7 @@ plain! {
     pub struct Cluster {
         /// Its card, as index into `cards`.
         pub card: u32,
-        /// Its number in the recipe, counted from 0 at the first tip: the name by which a hand changes it.
+        /// Its number in the recipe, counted from 0 at the first tip: the name by which a hand changes it. −1 if it is kept back.
         pub number: i64,
         /// Its balls, pair by pair.
         pub balls: Vec<Ball>,

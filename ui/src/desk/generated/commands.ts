@@ -725,7 +725,7 @@ export type Cluster = {
  */
 card: number, 
 /**
- * Its number in the recipe, counted from 0 at the first tip: the name by which a hand changes it.
+ * Its number in the recipe, counted from 0 at the first tip: the name by which a hand changes it. −1 if it is kept back.
  */
 number: number, 
 /**
@@ -1590,6 +1590,10 @@ ties_mm: Array<number>,
  * Diameters of the balls of each cluster of the line, with their colours, for drawing.
  */
 clusters: Array<Cluster>, 
+/**
+ * The clusters kept back.
+ */
+kept_back: Array<Cluster>, 
 /**
  * Where the balls of the line are, cluster by cluster in the order of `clusters`.
  */

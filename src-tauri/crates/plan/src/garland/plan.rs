@@ -34,16 +34,24 @@ pub fn garland_plan(
     letter: &str,
 ) -> GarlandPlan {
     let (cards, line, kept) = cards(recipe, build, letter);
+    let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
+    let cluster = |balls: &[Ball], card: u32, number: i64| Cluster {
+        card,
+        number,
+        balls: balls.iter().map(|b| plan_ball(recipe, *b)).collect(),
+    };
     let clusters: Vec<Cluster> = build
         .line
         .iter()
         .zip(&line)
         .zip(&build.numbers_of)
-        .map(|((balls, card), number)| Cluster {
-            card: *card,
-            number: i64::try_from(*number).unwrap_or(i64::MAX),
-            balls: balls.iter().map(|b| plan_ball(recipe, *b)).collect(),
-        })
+        .map(|((balls, card), number)| cluster(balls, *card, count(*number)))
+        .collect();
+    let kept_back: Vec<Cluster> = build
+        .extras
+        .iter()
+        .zip(&kept)
+        .map(|(balls, card)| cluster(balls, *card, -1))
         .collect();
     let balls: i64 = build
         .numbers
@@ -52,7 +60,6 @@ pub fn garland_plan(
         .map(|(n, b)| n * b)
         .sum();
     let hull = hull_litres(&build.line, rules);
-    let count = |n: usize| i64::try_from(n).unwrap_or(i64::MAX);
     GarlandPlan {
         path_mm: nearest(route.length),
         length_mm: nearest(build.length_mm),
@@ -76,6 +83,7 @@ pub fn garland_plan(
             .collect(),
         ties_mm: ties(build, route.length),
         clusters,
+        kept_back,
         packed: Vec::new(),
         range: Range::default(),
         fillers: Vec::new(),

@@ -169,6 +169,33 @@ fn sizes_do_not_taper() {
     }
 }
 
+/// The biggest pair of every colour once met in the first cluster: one foot of the arch stood on four big balloons.
+#[test]
+fn the_first_tip_is_not_heavier_than_the_last() {
+    let sizes = [
+        (5, 15, 1016, 1143),
+        (11, 70, 1524, 2286),
+        (16, 15, 3556, 3810),
+    ];
+    for shades in [&[40, 35, 25][..], &[50, 50], &[30, 30, 20, 20]] {
+        let mut g = garland(&sizes, shades, [40, 40, 20]);
+        g.arrangement = Arrangement::Blended;
+        let p = planned(&g, 5500.0);
+        let big = |clusters: &[crate::types::Cluster]| {
+            let balls = clusters.iter().flat_map(|c| &c.balls);
+            balls.filter(|b| b.size_in == 16).count()
+        };
+        let (first, last) = (
+            big(&p.clusters[..2]),
+            big(&p.clusters[p.clusters.len() - 2..]),
+        );
+        assert!(
+            first.abs_diff(last) <= 2 && first <= 4,
+            "{shades:?}: {first} and {last}"
+        );
+    }
+}
+
 #[test]
 fn the_smallest_clusters_are_kept_back_the_later_of_equal_ones() {
     // big pairs lie among small ones: quads with one are larger than quads without
