@@ -100,7 +100,7 @@ mod tests {
     fn dealing_loses_nothing() {
         for n in (0..300).chain([99_999, 200_000]) {
             let list: Vec<usize> = (0..n).collect();
-            let mut again = sized(&vec![0; n], &[list.clone()]);
+            let mut again = sized(&vec![0; n], std::slice::from_ref(&list));
             again.sort_unstable();
             assert_eq!(again, list);
         }
