@@ -11,10 +11,16 @@ use super::window::string;
 /// Spheres of first and last clusters may be this much deeper in each other than softness allows before there is one too many,
 /// as a share of the sum of their radii.
 const TOO_DEEP: f64 = 0.015;
+/// The same for any two spheres: what is squeezed in may press its neighbours into each other and touch nothing itself.
+const JAMMED: f64 = 0.025;
+/// A sphere may be this much further from its tie than it reaches, as a share of its reach.
+const PULLED: f64 = 0.015;
 /// Contacts deeper than softness and half a per cent of the sum of the radii may be this share of all.
 const TOO_MANY: f64 = 0.03;
 /// What counts as deeper, see there.
 const DEEPER: f64 = 0.005;
+/// Shares of the way to an even ring, tried in turn: large clusters either side of the seam may need more than the mean gap.
+const SHARES: [f64; 3] = [1.0, 0.6, 0.3];
 /// Sweeps after the gaps were widened, over those of a whole polish.
 const AFTER: u32 = 4;
 
@@ -51,15 +57,23 @@ pub(super) fn close_up(
         *state = more;
     }
     full |= state.clusters() < clusters.len();
-    if widen(state, scene.path, full) {
-        let all = 0..state.clusters();
-        polish(state, scene, sweeps / AFTER, 0.0, all);
+    for share in SHARES {
+        let mut wider = state.clone();
+        if !widen(&mut wider, scene.path, full, share) {
+            break;
+        }
+        let all = 0..wider.clusters();
+        polish(&mut wider, scene, sweeps / AFTER, 0.0, all);
+        if !is_overfull(&wider, scene) {
+            *state = wider;
+            break;
+        }
     }
 }
 
-/// Widens all gaps alike, so that the one at the seam is the mean of them. Not if there is room for another cluster and no more
-/// to put there.
-fn widen(state: &mut State, path: &Path, full: bool) -> bool {
+/// Widens all gaps alike, so that the one at the seam becomes the mean of them, or a share of the way there. Not if there is room
+/// for another cluster and no more to put there.
+fn widen(state: &mut State, path: &Path, full: bool, share: f64) -> bool {
     let gaps = state.clusters() as f64;
     let (Some(last), true) = (state.t.last().copied(), state.clusters() > 2) else {
         return false;
@@ -69,7 +83,7 @@ fn widen(state: &mut State, path: &Path, full: bool) -> bool {
     if left <= 0.0 || (!full && left >= pitch) {
         return false;
     }
-    let wider = path.length() * (gaps - 1.0) / gaps / last;
+    let wider = 1.0 + share * (path.length() * (gaps - 1.0) / gaps / last - 1.0);
     for c in 1..state.clusters() {
         let (from, to) = (path.frame(state.t[c]), path.frame(state.t[c] * wider));
         for i in state.of(c) {
@@ -80,7 +94,7 @@ fn widen(state: &mut State, path: &Path, full: bool) -> bool {
     true
 }
 
-/// Whether first and last spheres are too deep in each other, or too many of all.
+/// Whether first and last spheres are too deep in each other, or any others, or too many of all, or one is pulled off its tie.
 fn is_overfull(state: &State, scene: Scene<'_>) -> bool {
     let mut touching = Vec::new();
     pairs(
@@ -91,14 +105,22 @@ fn is_overfull(state: &State, scene: Scene<'_>) -> bool {
         &mut Grid::default(),
         &mut touching,
     );
-    let (mut deeper, mut seam) = (0usize, 0.0f64);
+    let (mut deeper, mut deepest, mut seam) = (0usize, 0.0f64, 0.0f64);
     for pair in &touching {
         let (i, j) = (pair.i as usize, pair.j as usize);
         let deep = 1.0 - (state.x[i] - state.x[j]).length() / pair.contact - scene.softness;
         deeper += usize::from(deep > DEEPER);
+        deepest = deepest.max(deep);
         if 2 * (state.cluster[j] - state.cluster[i]) as usize > state.clusters() {
             seam = seam.max(deep);
         }
     }
-    seam > TOO_DEEP || deeper as f64 > TOO_MANY * touching.len() as f64
+    let pulled = (0..state.clusters()).any(|c| {
+        let tie = scene.path.point(state.t[c]);
+        state
+            .of(c)
+            .any(|i| (state.x[i] - tie).length() > state.reach[i] * (1.0 + PULLED))
+    });
+    let many = deeper as f64 > TOO_MANY * touching.len() as f64;
+    seam > TOO_DEEP || deepest > JAMMED || many || pulled
 }

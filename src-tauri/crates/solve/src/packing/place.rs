@@ -38,7 +38,7 @@ struct Trial {
 /// Lists that are used again and again.
 #[derive(Default)]
 pub(super) struct Scratch {
-    forbidden: Vec<(f64, f64)>,
+    turned: Vec<(DVec3, f64)>,
     seen: Vec<Seen>,
 }
 
@@ -144,16 +144,23 @@ fn nearest(
     let mut least = f64::INFINITY;
     for (order, places) in shapes.iter().enumerate() {
         for &turn in turns {
-            let t = first_free(places, radii, turn, before, settings.softness, scratch);
             let (mut y, mut z) = moment;
+            scratch.turned.clear();
             for (place, r) in places.iter().zip(radii) {
                 let across = (place.y * place.y + place.z * place.z).sqrt();
                 let weight = r * r * r / across.max(0.3 * r);
                 let at = turned(*place, turn);
                 y += weight * at.0;
                 z += weight * at.1;
+                scratch.turned.push((DVec3::new(place.x, at.0, at.1), *r));
             }
-            let score = (t - before) / mean + EVEN * (y * y + z * z).sqrt() / volume;
+            let uneven = EVEN * (y * y + z * z).sqrt() / volume;
+            // further than this it cannot be the best any more
+            let most = before + (least - uneven) * mean;
+            let Some(t) = first_free(before + KNOT, most, settings.softness, scratch) else {
+                continue;
+            };
+            let score = (t - before) / mean + uneven;
             if score < least - 1e-12 {
                 least = score;
                 best = Trial { t, order, turn };
@@ -195,42 +202,29 @@ fn moment(seen: &[Seen], guess: f64, mean: f64) -> (f64, f64) {
     (y, z)
 }
 
-/// The smallest place behind the tie before that no pair of spheres forbids.
-fn first_free(
-    places: &[DVec3],
-    radii: &[f64],
-    turn: (f64, f64),
-    before: f64,
-    softness: f64,
-    scratch: &mut Scratch,
-) -> f64 {
-    scratch.forbidden.clear();
-    for (place, r) in places.iter().zip(radii) {
-        let (y, z) = turned(*place, turn);
-        for s in &scratch.seen {
-            let contact = (r + s.r) * (1.0 - softness);
-            let aside = (s.at.y - y) * (s.at.y - y) + (s.at.z - z) * (s.at.z - z);
-            let left = contact * contact - aside;
-            if left > 0.0 {
+/// The smallest place from one on that no pair of spheres forbids; none if that is beyond `most`.
+fn first_free(from: f64, most: f64, softness: f64, scratch: &Scratch) -> Option<f64> {
+    // a few passes over all pairs, each pushing on as far as it sees, take less time than sorted intervals
+    let mut t = from;
+    loop {
+        let start = t;
+        for (place, r) in &scratch.turned {
+            for s in &scratch.seen {
+                let contact = (r + s.r) * (1.0 - softness);
+                let (y, z) = (s.at.y - place.y, s.at.z - place.z);
+                let left = contact * contact - (y * y + z * z);
                 let middle = s.at.x - place.x;
-                let half = left.sqrt();
-                if middle + half > before {
-                    scratch.forbidden.push((middle - half, middle + half));
+                let off = t - middle;
+                if off * off < left {
+                    t = t.max(middle + left.sqrt());
                 }
             }
         }
-    }
-    // a few passes over the intervals take less time than sorting them
-    let mut t = before + KNOT;
-    loop {
-        let start = t;
-        for &(from, to) in &scratch.forbidden {
-            if from < t && t < to {
-                t = to;
-            }
+        if t > most {
+            return None;
         }
         if t == start {
-            return t;
+            return Some(t);
         }
     }
 }
