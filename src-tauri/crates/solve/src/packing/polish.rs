@@ -4,13 +4,17 @@
 //! what the contacts that cross it need, or closes a little if they need nothing, and the changes are summed up along the line: the
 //! number of sweeps does not grow with its length.
 
+use glam::DVec3;
+
 use super::contacts::{Grid, Pair, pairs};
 use super::path::Frame;
 use super::relax::{Loose, Scene, sweep};
 use super::state::{KNOT, State};
 
-/// Every so many sweeps it is looked up anew which spheres may touch.
+/// Every so many sweeps it is looked up anew which spheres may touch, if any has gone far since the last time.
 const LOOK: u32 = 10;
+/// Far is so much of the margin: two that come towards each other use it up twice, and the sweeps until the next look the other half.
+const GONE: f64 = 0.25;
 /// Spheres this near to a contact are among them, mean diameters.
 const MARGIN: f64 = 0.2;
 /// A gap closes by so much in a sweep at first, mean diameters.
@@ -40,12 +44,14 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
     let mut frames = state.frames(scene.path, loose.start, clusters);
     let mut grid = Grid::default();
     let mut near: Vec<Pair> = Vec::new();
+    let mut looked: Vec<DVec3> = Vec::new();
     let mut need = vec![(0.0, 0.0); clusters];
     let mut to = vec![0.0; clusters];
     let whole = loose == (0..clusters);
     let held = f64::from(sweeps) * (1.0 - REST);
     for round in 0..sweeps {
-        if round % LOOK == 0 {
+        if round % LOOK == 0 && gone(&looked, &state.x, GONE * MARGIN * mean) {
+            looked.clone_from(&state.x);
             pairs(
                 &state.x,
                 &state.r,
@@ -94,6 +100,15 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
         }
         slide(state, &mut frames, &to, loose.start, scene);
     }
+}
+
+/// Whether any sphere is further than `far` from where it was when last looked at, or none was looked at yet.
+fn gone(looked: &[DVec3], x: &[DVec3], far: f64) -> bool {
+    looked.len() != x.len()
+        || looked
+            .iter()
+            .zip(x)
+            .any(|(a, b)| (*a - *b).length_squared() > far * far)
 }
 
 /// What the contacts that cross each gap need: sums of depth × cosine and of cosine². Last comes the seam of a closed line.
