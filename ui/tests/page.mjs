@@ -7,7 +7,7 @@ import { chromium } from 'playwright-core';
 
 const here = dirname(fileURLToPath(import.meta.url));
 /** The built app: `npm run build:web` makes it. */
-const FOLDER = process.env.AIRWRIGHT_WEB ?? join(here, '../dist/web');
+export const FOLDER = process.env.AIRWRIGHT_WEB ?? join(here, '../dist/web');
 const BROWSER = process.env.AIRWRIGHT_CHROMIUM ?? '/usr/bin/chromium';
 const TYPES = {
   '.html': 'text/html',
