@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use crate::fault::{Fault, unknown};
 use crate::views::*;
-use crate::{Desk, books, compute, files, jobs, photos, picture};
+use crate::{Desk, books, compute, files, jobs, money, photos, picture};
 
 /// Declares `name(Arguments) -> Answer = function;` in four groups.
 macro_rules! commands {
@@ -99,6 +99,16 @@ commands! {
         undo_book(BookId) -> BooksEdited = books::undo;
         /// Removes the client's data from a job for good, on this device and, by a mark, wherever the job file gets to.
         erase_client(JobId) -> JobView = jobs::erase_client;
+        /// A job from five answers on the telephone.
+        create_quick(CreateQuick) -> JobView = money::create_quick;
+        /// Who issues numbers, and which ones come next.
+        bill_numbers(()) -> BillNumbers = money::numbers;
+        /// Gives a bill its number and keeps it for ever. Only the device that issues numbers does.
+        issue_bill(IssueBill) -> Edited = money::issue;
+        /// Everything that this device issued, oldest first.
+        issued_bills(()) -> Vec<IssuedBill> = money::issued;
+        /// The figures of all settled jobs, to be learnt from.
+        settled_jobs(()) -> Vec<plan::spent::Settled> = money::settled;
         /// All that is held on the client of a job, now and earlier.
         client_record(JobId) -> ClientRecord = jobs::client_record;
     }
@@ -123,6 +133,12 @@ commands! {
         scene(PlanJob) -> plan::scene::Scene = picture::scene;
         /// How this decorator leaves necks and presses balloons, from two numbers of a finished garland.
         calibrate(MeasuredPiece) -> plan::calibrate::Calibrated = compute::calibrate;
+        /// A quote, invoice or credit note of a job, without a number.
+        bill(MakeBill) -> BillMade = money::bill;
+        /// What a job really cost, and what earlier jobs teach for it.
+        actual(AskActual) -> ActualView = money::actual;
+        /// What a job from five answers would cost.
+        quick_price(QuickPrice) -> QuickMade = money::quick_price;
         /// How long a garland the shelf makes.
         length_from_shelf(PieceOfJob) -> plan::stock_length::ShelfLength = compute::length_from_shelf;
     }

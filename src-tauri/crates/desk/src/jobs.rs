@@ -11,7 +11,7 @@ use crate::views::{
     ClientRecord, CopyJob, CreateJob, EditJob, Edited, FirstStart, FirstStarted, JobId, JobRow,
     JobView, TickStep, Ticked, Undone,
 };
-use crate::{Desk, books};
+use crate::{Desk, books, money};
 
 /// The demo job lies so many days ahead.
 const DEMO_DAYS: i64 = 17;
@@ -84,12 +84,23 @@ pub(crate) fn copy(desk: &mut Desk, args: CopyJob) -> Result<JobView, Fault> {
         kept: Default::default(),
         ..old.job
     };
+    // bills and what it took belong to the old one
+    let private = old.private.map(|private| Private {
+        bills: Default::default(),
+        used: Default::default(),
+        spent: Default::default(),
+        ..private
+    });
     let id = desk.store.new_id()?;
     desk.store.share_photos(&args.id, &id)?;
-    keep(desk, &id, &job, old.private.as_ref())
+    keep(desk, &id, &job, private.as_ref())
 }
 
-fn keep_new(desk: &mut Desk, job: &Job, private: Option<&Private>) -> Result<JobView, Fault> {
+pub(crate) fn keep_new(
+    desk: &mut Desk,
+    job: &Job,
+    private: Option<&Private>,
+) -> Result<JobView, Fault> {
     let id = desk.store.new_id()?;
     keep(desk, &id, job, private)
 }
@@ -138,9 +149,11 @@ pub(crate) fn edit(desk: &mut Desk, args: EditJob) -> Result<Edited, Fault> {
     let now_ms = desk.now_ms();
     let private = desk.store.job(&args.id)?.private;
     let edits = completed(args.edits, private.as_deref())?;
+    let bills = money::Bills::of(private.as_deref());
     let changed = desk
         .store
         .edit_job(&args.id, &edits, &args.label, now_ms, |state| {
+            bills.are_kept(state)?;
             accept(&args.id, state, &edits, now_ms)
         })?;
     edited(desk, &args.id, changed)
@@ -192,7 +205,11 @@ pub(crate) fn redo(desk: &mut Desk, args: JobId) -> Result<Undone, Fault> {
 
 fn turn(desk: &mut Desk, id: &str, back: bool) -> Result<Undone, Fault> {
     let now_ms = desk.now_ms();
-    let check = |state: &State| accept(id, state, &[], now_ms);
+    let bills = money::Bills::of(desk.store.job(id)?.private.as_deref());
+    let check = |state: &State| {
+        bills.are_kept(state)?;
+        accept(id, state, &[], now_ms)
+    };
     let done = if back {
         desk.store.undo(id, now_ms, check)
     } else {

@@ -7,6 +7,7 @@ mod document;
 mod fault;
 mod files;
 mod jobs;
+mod money;
 mod names;
 mod photos;
 mod picture;

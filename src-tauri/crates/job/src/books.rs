@@ -91,6 +91,16 @@ document! {
         pub tax_number: String,
         /// IANA zone of the studio, for new jobs.
         pub zone: String,
+        /// Country, ISO 3166-1 code of two letters.
+        pub country: String,
+        /// Bank and account, printed on invoices.
+        pub bank: String,
+        /// The one device that issues numbers, by its id; empty while none was named.
+        pub issuer: String,
+        /// Before the number of an invoice or credit note: `2027-`.
+        pub number_prefix: String,
+        /// The next number is at least this.
+        pub number_next: i64,
     }
 }
 

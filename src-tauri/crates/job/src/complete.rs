@@ -5,9 +5,10 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
+use crate::bill::KeptBill;
 use crate::books::Van;
 use crate::moment::Moment;
-use crate::money::{Charge, Cost};
+use crate::money::{Charge, Cost, Instalment, Used};
 use crate::piece::{Hand, PathPoint, Piece, Shade, Size};
 use crate::site::{Crew, Door, Kit, Note, Tick};
 use crate::stock::{Colour, Item, Sundry};
@@ -46,6 +47,9 @@ pub fn complete(path: &[String], given: &Value) -> Result<Value, String> {
         ["kept"] => whole::<Moment>(given),
         ["charges"] => whole::<Charge>(given),
         ["costs"] => whole::<Cost>(given),
+        ["instalments"] => whole::<Instalment>(given),
+        ["bills"] => whole::<KeptBill>(given),
+        ["used"] => whole::<Used>(given),
         _ => Err(format!("{} is no list", path.join("."))),
     }
 }
@@ -136,6 +140,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(lists, 19);
+        assert_eq!(lists, 22);
     }
 }

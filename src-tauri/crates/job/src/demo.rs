@@ -109,6 +109,7 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
         email: "imke@example.org".into(),
         address: "4 Weir Row, Ellerwater".into(),
         remarks: "Likes it full at the feet.".into(),
+        ..Client::default()
     };
     private.charges.insert(
         "late".into(),
@@ -117,6 +118,7 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
             cents: 6000,
             order: order(0),
             gone: false,
+            ..Charge::default()
         },
     );
     (job, private)

@@ -5,6 +5,7 @@
 //! `Newer`, and fields that this version does not know stay in the document untouched: formats only grow.
 //! No IO, no clock, no randomness.
 
+pub mod bill;
 pub mod books;
 pub mod check;
 pub mod complete;
@@ -16,6 +17,7 @@ pub mod list;
 pub mod moment;
 pub mod money;
 pub mod piece;
+pub mod quick;
 pub mod read;
 pub mod set_piece;
 pub mod site;
@@ -24,6 +26,7 @@ pub mod time;
 
 mod job_doc;
 
+pub use bill::Bill;
 pub use books::{Book, Books};
 pub use edit::{Edit, Part};
 pub use finding::{Finding, Fix, Room, Severity};

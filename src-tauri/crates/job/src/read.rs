@@ -71,7 +71,10 @@ pub fn room_of(path: &[&str]) -> Room {
         Some("rates") => Room::Times,
         Some("vehicle" | "doors" | "rules") => Room::Load,
         Some("ticks" | "notes") => Room::Site,
-        Some("client" | "prices" | "costs" | "charges" | "private") => Room::Papers,
+        Some(
+            "client" | "prices" | "costs" | "charges" | "instalments" | "bills" | "used" | "spent"
+            | "private",
+        ) => Room::Papers,
         _ => Room::Brief,
     }
 }

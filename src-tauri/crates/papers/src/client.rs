@@ -475,10 +475,19 @@ fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
             BODY,
         );
     }
+    if price.rounding_cents != 0 {
+        add(pen, "To an even figure", price.rounding_cents, BODY);
+    }
     if price.tax_cents != 0 || price.tax_bp != 0 {
         add(pen, "Net price", price.net_cents, BODY.bold());
-        let tax = format!("Tax, {}", percent(price.tax_bp));
-        add(pen, &tax, price.tax_cents, BODY);
+        for rate in price.taxes.iter().filter(|t| t.tax_bp != 0) {
+            let of = match price.taxes.len() {
+                1 => String::new(),
+                _ => format!(" on {}", cash(rate.net_cents)),
+            };
+            let tax = format!("Tax, {}{of}", percent(rate.tax_bp));
+            add(pen, &tax, rate.tax_cents, BODY);
+        }
     }
     add(pen, "To pay", price.gross_cents, QUANTITY);
     if price.deposit_cents != 0 {

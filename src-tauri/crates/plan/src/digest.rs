@@ -11,6 +11,8 @@ const PRIME: u64 = 0x0000_0100_0000_01b3;
 
 /// What a plan does not read of a job: ticks and kept moments.
 const UNREAD: [&str; 2] = ["ticks", "kept"];
+/// What it does not read of the private part: bills and what the job really took.
+const UNREAD_PRIVATE: [&str; 3] = ["bills", "used", "spent"];
 
 /// Sixteen hex digits that differ when the plan may differ: of everything that a plan reads of the job and its private part, and of the
 /// version of the rules. A tick changes nothing.
@@ -22,10 +24,16 @@ pub fn hash(job: &Job, private: Option<&Private>) -> String {
             fields.remove(unread);
         }
     }
+    let mut money = value(&private);
+    if let Value::Object(fields) = &mut money {
+        for unread in UNREAD_PRIVATE {
+            fields.remove(unread);
+        }
+    }
     let all = Map::from_iter([
         ("engine".to_string(), Value::from(ENGINE)),
         ("job".to_string(), read),
-        ("private".to_string(), value(&private)),
+        ("private".to_string(), money),
     ]);
     named(&Value::Object(all))
 }

@@ -1,6 +1,7 @@
 //! The trade: from a job to a plan. No IO, no clock, no randomness; the same job gives the same bits everywhere.
 
 pub mod bags;
+pub mod bill;
 pub mod calibrate;
 pub mod chain;
 pub mod cluster;
@@ -18,6 +19,7 @@ pub mod price;
 pub mod route;
 pub mod safety;
 pub mod scene;
+pub mod spent;
 pub mod spread;
 pub mod steps;
 pub mod stock_length;

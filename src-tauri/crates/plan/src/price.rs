@@ -1,14 +1,17 @@
-//! The price: goods, labour, travel, frames, charges; discount, least price, tax, deposit. Every line is whole cents.
+//! The price: goods, labour, travel, frames, fees, charges by the chosen model; season, discount, least price, a pleasing figure; tax by
+//! rate, deposit. Every line is whole cents.
 
-use job::list::live;
-use job::{Finding, Job, Private, Room, Severity};
+mod fees;
+mod lines;
+mod pleasing;
 
-use crate::frames::brought;
-use crate::inflate::{nearest, whole};
-use crate::order::cost;
+use job::{Finding, Job, Private};
+
 use crate::pieces::Counted;
-use crate::tax::{share, tax};
-use crate::types::{Load, OrderLine, Price, PriceLine, Task};
+use crate::tax::{Rated, share, totals};
+use crate::types::{Load, OrderLine, Price, PriceLine, PriceTax, Task};
+
+use pleasing::pleasing_net;
 
 /// No line of a price, and no rate of tax, goes beyond these (cents, hundredths of a percent): the sums stay whole numbers that are
 /// exact. Whatever would lead there is a slip of the keyboard, which has its finding.
@@ -27,126 +30,151 @@ pub fn price(
 ) -> (Price, Vec<Finding>) {
     let prices = &private.prices;
     let mut findings = Vec::new();
-    let goods_cost = goods(private, order, &mut findings);
-    let work_s: i64 = tasks.iter().map(|t| t.work_s).fold(0, i64::saturating_add);
-    let frames: i64 = counted
-        .pieces
-        .iter()
-        .filter_map(|p| brought(job, p))
-        .map(|f| f.count)
-        .sum();
-    let ways = ways(job, load);
-    let mut lines = vec![
-        PriceLine {
-            label: "Balloons and sundries".into(),
-            detail: format!("cost and {} % on it", prices.markup_pct),
-            cents: share(goods_cost, prices.markup_pct.saturating_add(100), 100),
-        },
-        PriceLine {
-            label: "Labour".into(),
-            detail: format!("{} of work", hours(work_s)),
-            cents: share(work_s, prices.labour_h_cents, 3600),
-        },
-    ];
-    if job.drive.distance_hm > 0 {
-        let hm = job.drive.distance_hm.saturating_mul(ways);
-        lines.push(PriceLine {
-            label: "Travel".into(),
-            detail: format!("{} km, {ways} ways", tenths(hm)),
-            cents: share(hm, prices.travel_km_cents, 10),
-        });
+    let cost_cents = lines::goods(private, order, &mut findings);
+    let main_bp = prices.tax_bp.clamp(0, MOST_TAX_BP);
+    let mut lines = lines::lines(job, private, counted, tasks, cost_cents);
+    let made: i64 = sum(&lines);
+    lines.extend(lines::travel(job, prices, load));
+    lines.extend(fees::fees(job, prices, load));
+    lines.extend(fees::season(job, prices, made));
+    for line in &mut lines {
+        line.tax_bp = main_bp;
     }
-    if frames > 0 {
-        lines.push(PriceLine {
-            label: "Frames".into(),
-            detail: format!("{frames}"),
-            cents: frames.saturating_mul(prices.frame_cents),
-        });
-    }
-    for (_, charge) in live(&private.charges) {
-        let label = if charge.label.trim().is_empty() {
-            "Charge without a name".into()
-        } else {
-            charge.label.clone()
-        };
-        lines.push(PriceLine {
-            label,
-            detail: String::new(),
-            cents: charge.cents,
-        });
-    }
+    lines.extend(fees::charges(private, main_bp));
     for line in &mut lines {
         line.cents = line.cents.clamp(-MOST_CENTS, MOST_CENTS);
     }
-    let lines_cents = lines
-        .iter()
-        .fold(0i64, |sum, l| sum.saturating_add(l.cents));
+    let phases = lines::phases(tasks, &lines, main_bp);
+    (summed(private, lines, phases, cost_cents), findings)
+}
+
+/// From lines to what is to be paid.
+fn summed(
+    private: &Private,
+    lines: Vec<PriceLine>,
+    phases: Vec<PriceLine>,
+    cost_cents: i64,
+) -> Price {
+    let prices = &private.prices;
+    let main_bp = prices.tax_bp.clamp(0, MOST_TAX_BP);
+    let lines_cents = sum(&lines);
     let discount_cents = share(lines_cents, prices.discount_pct.clamp(0, 100), 100).max(0);
     let reduced = lines_cents.saturating_sub(discount_cents);
     let least = prices.minimum_cents.clamp(0, MOST_CENTS);
     let minimum_cents = least.saturating_sub(reduced).max(0);
-    let net_cents = reduced.saturating_add(minimum_cents);
-    let tax_bp = prices.tax_bp.clamp(0, MOST_TAX_BP);
-    let tax_cents = tax(net_cents, tax_bp);
-    let gross_cents = net_cents.saturating_add(tax_cents);
-    let price = Price {
+    let mut rated: Vec<Rated> = lines.iter().map(rated_line).collect();
+    let discounts = spread(-discount_cents, &rated, main_bp);
+    rated.extend(&discounts);
+    rated.push(Rated {
+        cents: minimum_cents,
+        rate_bp: main_bp,
+    });
+    let rounding_cents = pleasing_net(&rated, main_bp, prices.round_to_cents);
+    rated.push(Rated {
+        cents: rounding_cents,
+        rate_bp: main_bp,
+    });
+    let all = totals(&rated, 0);
+    let taxes: Vec<PriceTax> = all
+        .taxes
+        .iter()
+        .filter(|t| t.taxable_cents != 0 || t.rate_bp == main_bp)
+        .map(|t| PriceTax {
+            tax_bp: t.rate_bp,
+            net_cents: t.taxable_cents,
+            tax_cents: t.tax_cents,
+        })
+        .collect();
+    Price {
         currency: prices.currency.clone(),
         lines,
+        phases,
         lines_cents,
         discount_cents,
+        discounts: discounts
+            .iter()
+            .map(|d| PriceTax {
+                tax_bp: d.rate_bp,
+                net_cents: d.cents,
+                tax_cents: 0,
+            })
+            .collect(),
         minimum_cents,
-        net_cents,
-        tax_bp,
-        tax_cents,
-        gross_cents,
-        deposit_cents: share(gross_cents, prices.deposit_pct.clamp(0, 100), 100),
-        goods_cost_cents: goods_cost,
-    };
-    (price, findings)
+        rounding_cents,
+        net_cents: all.net_cents,
+        tax_bp: main_bp,
+        taxes,
+        tax_cents: all.gross_cents.saturating_sub(all.net_cents),
+        gross_cents: all.gross_cents,
+        deposit_cents: part_gross(&all.taxes, prices.deposit_pct),
+        goods_cost_cents: cost_cents,
+    }
 }
 
-/// Cost of what is used and carried as spares, each line to the nearest cent. What has no cost is named.
-fn goods(private: &Private, order: &[OrderLine], findings: &mut Vec<Finding>) -> i64 {
-    let mut sum = 0i64;
-    let mut without: Vec<&str> = Vec::new();
-    for line in order {
-        match cost(private, &line.item, line.need.saturating_add(line.spares)) {
-            Some(cents) => sum = sum.saturating_add(cents),
-            None => without.push(&line.name),
+fn rated_line(line: &PriceLine) -> Rated {
+    Rated {
+        cents: line.cents,
+        rate_bp: line.tax_bp,
+    }
+}
+
+fn sum(lines: &[PriceLine]) -> i64 {
+    lines
+        .iter()
+        .fold(0i64, |sum, l| sum.saturating_add(l.cents))
+}
+
+/// An amount spread over the rates in the measure of their sums; what rounding leaves goes to the main rate. The parts add up to the
+/// amount. Where the sums of the rates do not all have one sign, all goes to the main rate.
+#[must_use]
+pub fn spread(cents: i64, rated: &[Rated], main_bp: i64) -> Vec<Rated> {
+    let sums = totals(rated, 0).taxes;
+    let whole = sums
+        .iter()
+        .fold(0i64, |sum, t| sum.saturating_add(t.taxable_cents));
+    if cents == 0 {
+        return Vec::new();
+    }
+    let one_sign = whole > 0 && sums.iter().all(|t| t.taxable_cents >= 0);
+    let mut parts: Vec<Rated> = Vec::new();
+    if one_sign {
+        for sum in sums
+            .iter()
+            .filter(|t| t.rate_bp != main_bp && t.taxable_cents != 0)
+        {
+            parts.push(Rated {
+                cents: share(cents, sum.taxable_cents, whole),
+                rate_bp: sum.rate_bp,
+            });
         }
     }
-    if let Some(first) = without.first() {
-        let more = match without.len() {
-            1 => String::new(),
-            n => format!(" and {} more", n - 1),
-        };
-        findings.push(Finding::new(
-            "no_cost",
-            Severity::Care,
-            Room::Papers,
-            &["private", "costs"],
-            format!("The price leaves out {first}{more}: no cost is known."),
-            "Enter what a bag costs.",
-        ));
-    }
-    sum
+    let given = parts
+        .iter()
+        .fold(0i64, |sum, p| sum.saturating_add(p.cents));
+    parts.push(Rated {
+        cents: cents.saturating_sub(given),
+        rate_bp: main_bp,
+    });
+    parts.retain(|p| p.cents != 0);
+    parts
 }
 
-/// Ways driven: there and back for every trip, and as often again if it is struck.
-fn ways(job: &Job, load: &Load) -> i64 {
-    let strike = i64::from(!job.times.strike_from.trim().is_empty());
-    load.trips.clamp(1, 100) * 2 * (1 + strike)
+/// A part of a price, percent, for each rate of tax: net to whole cents.
+#[must_use]
+pub fn part(taxes: &[crate::tax::TaxLine], pct: i64) -> Vec<Rated> {
+    taxes
+        .iter()
+        .map(|t| Rated {
+            cents: share(t.taxable_cents, pct.clamp(0, 100), 100),
+            rate_bp: t.rate_bp,
+        })
+        .collect()
 }
 
-/// `14 h 30`.
-fn hours(seconds: i64) -> String {
-    let minutes = nearest(whole(seconds) / 60.0);
-    format!("{} h {:02}", minutes / 60, minutes % 60)
-}
-
-/// `12.5` from 125, for what is not negative.
-fn tenths(n: i64) -> String {
-    format!("{}.{}", n / 10, n % 10)
+/// The same with its tax.
+#[must_use]
+pub fn part_gross(taxes: &[crate::tax::TaxLine], pct: i64) -> i64 {
+    totals(&part(taxes, pct), 0).gross_cents
 }
 
 #[cfg(test)]

@@ -19,6 +19,9 @@ macro_rules! plain {
 }
 
 mod made;
+mod money;
+
+pub use money::{Price, PriceKind, PriceLine, PriceTax};
 
 pub use made::{DrawnBall, DrawnRod, FoilCount, FramePlan, Group, Made, Worth};
 
@@ -491,42 +494,6 @@ plain! {
         pub unit: String,
         /// Must come home: the list has a second box.
         pub comes_home: bool,
-    }
-
-    /// The price, step by step. Every line is whole cents.
-    pub struct Price {
-        /// ISO 4217 code.
-        pub currency: String,
-        /// Lines of the net price.
-        pub lines: Vec<PriceLine>,
-        /// Sum of the lines, cents.
-        pub lines_cents: i64,
-        /// Allowance, cents, not negative.
-        pub discount_cents: i64,
-        /// Put on to reach the least price, cents.
-        pub minimum_cents: i64,
-        /// Net, cents.
-        pub net_cents: i64,
-        /// Rate, hundredths of a percent.
-        pub tax_bp: i64,
-        /// Tax, cents.
-        pub tax_cents: i64,
-        /// To pay, cents.
-        pub gross_cents: i64,
-        /// Asked for on agreement, cents.
-        pub deposit_cents: i64,
-        /// What the goods cost the decorator, cents.
-        pub goods_cost_cents: i64,
-    }
-
-    /// A line of the price.
-    pub struct PriceLine {
-        /// What for.
-        pub label: String,
-        /// How it was reckoned, in words: `14.5 h at € 32.00`.
-        pub detail: String,
-        /// Cents.
-        pub cents: i64,
     }
 
     /// A step of the checklist.

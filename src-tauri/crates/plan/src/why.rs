@@ -145,6 +145,7 @@ pub fn why(plan: &Plan) -> BTreeMap<String, Why> {
         for (label, value) in [
             ("Discount", -price.discount_cents),
             ("Up to the least price", price.minimum_cents),
+            ("Up to an even figure", price.rounding_cents),
             ("Tax", price.tax_cents),
         ] {
             if value != 0 {
@@ -160,7 +161,7 @@ pub fn why(plan: &Plan) -> BTreeMap<String, Why> {
             "cents",
             total,
             terms,
-            "Every line in whole cents; tax on the net sum, halves up.",
+            "Every line in whole cents; tax once for each rate, on its net sum, halves up.",
         );
     }
     all

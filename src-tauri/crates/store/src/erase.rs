@@ -17,7 +17,8 @@ use crate::store::{Check, State, Store};
 use crate::values;
 
 impl Store {
-    /// Removes client and money of a job with all that they ever were, its photos, and what undo would bring back. A
+    /// Removes client and money of a job with all that they ever were, its photos, and what undo would bring back. Bills that were
+    /// issued stay in the book of what was issued, because the law keeps them. A
     /// mark in the job and in the database keeps a later merge from bringing them back, and erases them on other
     /// devices when the job gets there. Backups made before are the user's to destroy.
     pub fn erase_client(
@@ -102,8 +103,19 @@ impl Store {
             .into_iter()
             .map(|photo| json!({ "file": photo.file(), "added_ms": photo.added_ms }))
             .collect();
+        // what the law keeps is told as well
+        let issued: Vec<Value> = self
+            .issued(Some(id))?
+            .into_iter()
+            .map(|bill| {
+                let said =
+                    serde_json::from_str(&bill.content).unwrap_or(Value::String(bill.content));
+                json!({ "number": bill.number, "issued_ms": bill.at_ms, "says": said })
+            })
+            .collect();
         Ok(json!({
             "job": id,
+            "issued": issued,
             "now": state.private.map_or(Value::Null, Arc::unwrap_or_clone),
             "earlier": earlier,
             "photos": photos,

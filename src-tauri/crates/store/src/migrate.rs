@@ -8,7 +8,10 @@ use crate::error::StoreError;
 pub const APPLICATION_ID: i64 = 0x4169_7277;
 
 /// The steps, oldest first. A step that was released never changes.
-const STEPS: [&str; 1] = [include_str!("migrations/0001.sql")];
+const STEPS: [&str; 2] = [
+    include_str!("migrations/0001.sql"),
+    include_str!("migrations/0002.sql"),
+];
 
 /// The form that the newest step makes.
 pub const NEWEST: i64 = STEPS.len() as i64;

@@ -4,7 +4,7 @@ use super::numbers::{called, in_private, number, out_of_range, set};
 use crate::edit::Part;
 use crate::finding::{Finding, Room, Severity};
 use crate::list::live;
-use crate::money::{Prices, Private};
+use crate::money::{Prices, Private, Spent};
 
 /// Ten million in whole units: more than any decoration costs.
 const MOST_CENTS: i64 = 1_000_000_000;
@@ -27,18 +27,111 @@ pub(super) fn findings(private: &Private) -> Vec<Finding> {
         all.extend(out_of_range(Part::Private, &["costs", id], "", &rows));
     }
     for (id, charge) in live(&private.charges) {
-        let rows = [number(
-            "cents",
-            "The amount in cents",
-            "",
-            charge.cents,
-            0,
-            (-MOST_CENTS, MOST_CENTS),
-        )];
+        let rows = [
+            number(
+                "cents",
+                "The amount in cents",
+                "",
+                charge.cents,
+                0,
+                (-MOST_CENTS, MOST_CENTS),
+            ),
+            number(
+                "tax_bp",
+                "Its tax in hundredths of a percent",
+                "",
+                charge.tax_bp,
+                0,
+                (0, 10_000),
+            ),
+        ];
         let whose = called(&charge.label, "A charge");
         all.extend(out_of_range(Part::Private, &["charges", id], whose, &rows));
     }
+    for (id, used) in &private.used {
+        let rows = [number(
+            "units",
+            "What was used",
+            "",
+            used.units,
+            0,
+            (0, 1_000_000),
+        )];
+        all.extend(out_of_range(Part::Private, &["used", id], "", &rows));
+    }
+    all.extend(parts(private));
+    all.extend(same_number(private));
+    all.extend(spent_numbers(&private.spent));
     all
+}
+
+/// Parts of the payment: each from nought to all, and together no more than all.
+fn parts(private: &Private) -> Vec<Finding> {
+    let mut all = Vec::new();
+    let mut sum = 0i64;
+    for (id, part) in live(&private.instalments) {
+        let rows = [number("pct", "The part", " %", part.pct, 0, (0, 100))];
+        let whose = called(&part.label, "A part of the payment");
+        all.extend(out_of_range(
+            Part::Private,
+            &["instalments", id],
+            whose,
+            &rows,
+        ));
+        sum = sum.saturating_add(part.pct);
+    }
+    if sum > 100 {
+        all.push(in_private(Finding::new(
+            "parts_beyond_all",
+            Severity::Care,
+            Room::Papers,
+            &["instalments"],
+            format!("The parts of the payment are {sum} % together."),
+            "Bring them down to 100 % or less; what is missing is asked for at the end.",
+        )));
+    }
+    all
+}
+
+/// Two devices that both took themselves for the one that issues.
+fn same_number(private: &Private) -> Option<Finding> {
+    let mut numbers: Vec<&str> = private
+        .bills
+        .values()
+        .filter(|b| b.issued())
+        .map(|b| b.number.as_str())
+        .collect();
+    numbers.sort_unstable();
+    let double = numbers.windows(2).find(|w| w.first() == w.last())?;
+    Some(in_private(Finding::new(
+        "number_twice",
+        Severity::Stop,
+        Room::Papers,
+        &["bills"],
+        format!(
+            "Two bills of this job have the number {}.",
+            double.first().copied().unwrap_or("")
+        ),
+        "Credit one of them, and let one device alone issue numbers: see Settings.",
+    )))
+}
+
+fn spent_numbers(spent: &Spent) -> Vec<Finding> {
+    macro_rules! rows {
+        ($($field:ident $what:literal $unit:literal $high:expr),* $(,)?) => {
+            [$(number(stringify!($field), $what, $unit, spent.$field, 0, (0, $high))),*]
+        };
+    }
+    let rows = rows! {
+        prepare_min "The work in the studio" " min" 100_000,
+        travel_min "The time for packing and driving" " min" 100_000,
+        install_min "The work at the venue" " min" 100_000,
+        strike_min "The time for taking down" " min" 100_000,
+        goods_cents "What the goods cost in cents" "" MOST_CENTS,
+        driven_hm "The way driven in tenths of a kilometre" "" 1_000_000,
+        other_cents "What else was paid for in cents" "" MOST_CENTS,
+    };
+    out_of_range(Part::Private, &["spent"], "", &rows)
 }
 
 fn price_numbers(prices: &Prices) -> Vec<Finding> {
@@ -58,6 +151,19 @@ fn price_numbers(prices: &Prices) -> Vec<Finding> {
         tax_bp "The tax in hundredths of a percent" "" 0 10_000,
         deposit_pct "The deposit" " %" 0 100,
         valid_days "The number of days that a quote is good for" "" 0 3650,
+        metre_cents "The price of a metre in cents" "" 0 MOST_CENTS,
+        balloon_cents "The price of a balloon in cents" "" 0 MOST_CENTS,
+        package_cents "The price of the package in cents" "" 0 MOST_CENTS,
+        stair_cents "The price of a step of stairs in cents" "" 0 MOST_CENTS,
+        parking_cents "The price of parking in cents" "" 0 MOST_CENTS,
+        late_cents "The price of a late strike in cents" "" 0 MOST_CENTS,
+        late_from_min "The hour from which a strike is late, in minutes of the day," "" 0 1440,
+        season_pct "The part for the season" " %" -100 1000,
+        season_from "The first month of the season" "" 1 12,
+        season_to "The last month of the season" "" 1 12,
+        weekend_pct "The part for the weekend" " %" -100 1000,
+        round_to_cents "What the price is rounded to, in cents," "" 0 1_000_000,
+        pay_days "The number of days to pay" "" 0 3650,
     };
     out_of_range(Part::Private, &["prices"], "", &rows)
 }

@@ -36,6 +36,8 @@ pub(super) fn private_findings(private: &Private) -> Vec<Finding> {
     look.record("client", &private.client);
     look.record("prices", &private.prices);
     look.record("charges", &private.charges);
+    look.record("instalments", &private.instalments);
+    look.record("spent", &private.spent);
     look.findings
 }
 

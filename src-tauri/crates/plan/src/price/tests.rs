@@ -1,8 +1,9 @@
 //! The price line by line, its least and its discount, and absurd numbers.
 
 use super::*;
+use crate::types::{ChainPlan, Phase, PiecePlan, PriceKind};
 use job::list::Ids;
-use job::money::{Charge, Cost, Prices};
+use job::money::{Charge, Cost, PriceModel, Prices};
 use proptest::prelude::*;
 
 fn line(item: &str, need: i64, spares: i64) -> OrderLine {
@@ -101,7 +102,142 @@ fn every_line_is_whole_cents() {
         (price.net_cents, price.tax_cents, price.gross_cents),
         (7765, 1553, 9318)
     );
-    assert_eq!(price.deposit_cents, 3075);
+    // 33 % of the net is 25.62 (25.6245), its tax 5.12 (5.124)
+    assert_eq!(price.deposit_cents, 3074);
+    let phases: Vec<_> = price
+        .phases
+        .iter()
+        .map(|p| (p.label.as_str(), p.cents))
+        .collect();
+    assert_eq!(phases, [("Work in the studio", 6000)]);
+}
+
+/// Worked by hand: labour 7200 s at 30.01 an hour is 60.02; 1000 s in the studio 8.336, 2600 s at the venue 21.674, 3600 s taking down
+/// 30.01, so 8.34, 21.67, 30.01: 60.02. At 30.03: 60.06 in all; 8.34, 21.69 (21.688), 30.03: 60.06.
+#[test]
+fn labour_by_phase_adds_up() {
+    let tasks = [
+        (Phase::Prepare, 1000),
+        (Phase::Install, 2600),
+        (Phase::Strike, 3600),
+    ]
+    .map(|(phase, work_s)| Task {
+        phase,
+        ..work(work_s)
+    });
+    for (rate, want) in [(3001, [834, 2167, 3001]), (3003, [834, 2169, 3003])] {
+        let mut private = Private::default();
+        private.prices.labour_h_cents = rate;
+        let (price, _) = price(
+            &Job::default(),
+            &private,
+            &Counted::default(),
+            &[],
+            &tasks,
+            &Load::default(),
+        );
+        let cents: Vec<i64> = price.phases.iter().map(|p| p.cents).collect();
+        assert_eq!(cents, want);
+        let labour = price.lines.iter().find(|l| l.kind == PriceKind::Labour);
+        assert_eq!(labour.map(|l| l.cents), Some(cents.iter().sum()));
+    }
+}
+
+/// Worked by hand: labour 60.00 at 20 %, parking 10.00 at 5 %, 10 % off: 7.00, of which 1.00 from the parking. Net 54.00 + 9.00 = 63.00,
+/// tax 10.80 + 0.45.
+#[test]
+fn tax_by_rate_with_the_discount_spread() {
+    let mut private = Private::default();
+    private.prices.labour_h_cents = 3000;
+    private.prices.discount_pct = 10;
+    private.charges.insert(
+        "x".into(),
+        Charge {
+            label: "Parking".into(),
+            cents: 1000,
+            own_tax: true,
+            tax_bp: 500,
+            ..Charge::default()
+        },
+    );
+    let price = priced(&Job::default(), &private, &[], 1).0;
+    let taxes: Vec<_> = price
+        .taxes
+        .iter()
+        .map(|t| (t.tax_bp, t.net_cents, t.tax_cents))
+        .collect();
+    assert_eq!(taxes, [(500, 900, 45), (2000, 5400, 1080)]);
+    assert_eq!((price.discount_cents, price.net_cents), (700, 6300));
+    assert_eq!((price.tax_cents, price.gross_cents), (1125, 7425));
+    // up to a multiple of 5.00: 54.62 at 20 % makes 74.99 in all and 54.63 makes 75.01, so 75.00 cannot be had
+    private.prices.round_to_cents = 500;
+    let price = priced(&Job::default(), &private, &[], 1).0;
+    assert_eq!((price.rounding_cents, price.gross_cents), (62, 7499));
+}
+
+/// 5.455 m of chain is 5.46 m to the centimetre, at 90.00 491.40; 12 balloons of other pieces at 3.00. The package is one price, and what
+/// the goods cost is known all the same.
+#[test]
+fn other_models() {
+    let counted = Counted {
+        pieces: vec![
+            PiecePlan {
+                chain: Some(ChainPlan {
+                    count: 1,
+                    length_mm: 5455,
+                    ..ChainPlan::default()
+                }),
+                balloons: 40,
+                ..PiecePlan::default()
+            },
+            PiecePlan {
+                balloons: 12,
+                ..PiecePlan::default()
+            },
+        ],
+        ..Counted::default()
+    };
+    let mut private = Private {
+        costs: costs(&[("a", 1, 10)]),
+        ..Private::default()
+    };
+    private.prices = Prices {
+        model: PriceModel::PerMetre,
+        metre_cents: 9000,
+        balloon_cents: 300,
+        package_cents: 39_000,
+        ..Prices::default()
+    };
+    let lines = |private: &Private| {
+        let order = [line("a", 5, 0)];
+        let (price, _) = price(
+            &Job::default(),
+            private,
+            &counted,
+            &order,
+            &[work(3600)],
+            &Load::default(),
+        );
+        assert_eq!(price.goods_cost_cents, 50);
+        price
+            .lines
+            .into_iter()
+            .map(|l| (l.label, l.detail, l.cents))
+            .collect::<Vec<_>>()
+    };
+    let row = |label: &str, detail: &str, cents| (label.to_string(), detail.to_string(), cents);
+    assert_eq!(
+        lines(&private),
+        [
+            row("Garlands and chains", "5.46 m", 49_140),
+            row("Other pieces", "12 balloons", 3600)
+        ]
+    );
+    private.prices.model = PriceModel::Package;
+    assert_eq!(
+        lines(&private),
+        [row("Package", "balloons, work and frames", 39_000)]
+    );
 }
 
 /// There and back is two ways; a strike on another day is two more; every trip is all of them again.
@@ -172,9 +308,12 @@ fn what_has_no_cost_is_named() {
 
 proptest! {
     #[test]
-    fn absurd_prices_are_answered(n in prop::collection::vec(prop_oneof![any::<i64>(), -5i64..20_000], 14)) {
+    fn absurd_prices_are_answered(n in prop::collection::vec(prop_oneof![any::<i64>(), -5i64..20_000], 24)) {
         let mut job = Job::default();
         job.drive.distance_hm = n[0];
+        job.venue.stair_steps = n[13];
+        job.times.ready_by = "2027-06-12T13:30".into();
+        job.times.strike_from = "2027-06-12T23:30".into();
         let private = Private {
             prices: Prices {
                 markup_pct: n[1],
@@ -185,6 +324,16 @@ proptest! {
                 discount_pct: n[6],
                 tax_bp: n[7],
                 deposit_pct: n[8],
+                metre_cents: n[14],
+                balloon_cents: n[15],
+                package_cents: n[16],
+                stair_cents: n[17],
+                parking_cents: n[18],
+                late_cents: n[19],
+                season_pct: n[20],
+                weekend_pct: n[21],
+                round_to_cents: n[22],
+                model: [PriceModel::CostPlus, PriceModel::PerMetre, PriceModel::Package][usize::try_from(n[23].rem_euclid(3)).unwrap()],
                 ..Prices::default()
             },
             costs: costs(&[("a", n[9], n[10])]),
