@@ -19,10 +19,11 @@ pub(crate) fn scene(args: PlanJob) -> Result<Scene, Fault> {
 
 pub(crate) fn picture(args: MakePicture, photo: &[u8]) -> Result<(PictureMade, Vec<u8>), Fault> {
     let plan = planned(&args.job, None, args.depth.unwrap_or_default());
-    let whole = plan::scene::scene(&args.job, &plan);
     let scene = match &args.piece {
-        None => whole,
-        Some(piece) => whole.only(&args.job, piece),
+        // over a photograph everything stands where the job says; else what has no place stands side by side
+        None if args.photo.is_some() => plan::scene::scene(&args.job, &plan),
+        None => plan::scene::staged(&args.job, &plan),
+        Some(piece) => plan::scene::scene(&args.job, &plan).only(&args.job, piece),
     };
     if scene.balls.is_empty() && scene.tubes.is_empty() && scene.panels.is_empty() {
         return Err(Fault::new(

@@ -6,10 +6,12 @@ mod frames;
 mod lines;
 mod place;
 mod stage;
+mod stair;
 
 use job::Job;
 use job::list::live;
-use job::piece::Piece;
+use job::piece::{Piece, PieceKind};
+use job::set_piece::FoilStand;
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -68,6 +70,8 @@ plain! {
         pub r: i64,
         /// Colour, id.
         pub colour: String,
+        /// Double-stuffed: the colour inside, id; empty for a single balloon.
+        pub inside: String,
         /// The piece, id.
         pub piece: String,
         /// Its cluster along the line, from 0; -1 if it is in none.
@@ -155,6 +159,8 @@ word! {
         Backdrop,
         /// A foot.
         Foot,
+        /// A step of a stair.
+        Step,
     }
 }
 
@@ -172,9 +178,13 @@ pub fn scene(job: &Job, plan: &Plan) -> Scene {
             ..Scene::default()
         },
     };
-    for (id, piece) in live(&job.pieces) {
-        if let Some(counted) = plan.pieces.iter().find(|p| p.piece == id) {
-            set.add(piece, counted);
+    // what is put into a garland comes after all garlands: it lies before their balls
+    for last in [false, true] {
+        for (id, piece) in live(&job.pieces) {
+            let counted = plan.pieces.iter().find(|p| p.piece == id);
+            if let Some(counted) = counted.filter(|_| nestles(piece) == last) {
+                set.add(piece, counted);
+            }
         }
     }
     let (low, high) = bounds(&set.scene);
@@ -195,6 +205,11 @@ impl Scene {
         (scene.low, scene.high) = bounds(&scene);
         scene
     }
+}
+
+/// Foils that are put into a garland.
+fn nestles(piece: &Piece) -> bool {
+    piece.kind == PieceKind::Foils && piece.foils.stand == FoilStand::InGarland
 }
 
 fn balls_of(piece: &PiecePlan) -> usize {
@@ -221,6 +236,9 @@ impl Set<'_> {
         if let Some(garland) = &counted.garland {
             let place = self.place_of_garland(piece, garland);
             self.garland(&counted.piece, garland, &place);
+            if lines::on_rail(piece) && piece.y_mm == 0 {
+                self.stair(&counted.piece, &piece.garland, &place);
+            }
         }
         if let Some(chain) = &counted.chain {
             let place = Place::of(piece).raised(lines::hanging(piece, 0, chain.path.as_slice()));
@@ -237,12 +255,13 @@ impl Set<'_> {
     /// Frames alike, side by side.
     fn frames(&mut self, piece: &Piece, counted: &PiecePlan, frame: &FramePlan) {
         let bent = self.arch_on(&counted.piece);
+        let lift = self.lift_of(&counted.piece, &piece.frame);
         for n in 0..frame.count.clamp(0, MOST_ALIKE) {
             let step = (within(frame.width_mm) * 10).saturating_add(BETWEEN);
             let place = Place::of(piece).shifted([n * step, 0, 0]);
             // the frame that carries an arch follows it; others alike stand as they are
             let bent = bent.as_deref().filter(|_| n == 0);
-            let parts = frames::parts(&piece.frame, frame, bent);
+            let parts = frames::parts(&piece.frame, frame, bent, lift);
             self.frame_parts(&counted.piece, &parts, &place);
         }
     }
@@ -274,8 +293,11 @@ impl Set<'_> {
     /// Pieces that were counted from their measures, side by side where they are alike.
     fn made(&mut self, piece: &Piece, id: &str, made: &Made) {
         let step = (within(made.width_mm) * 10).saturating_add(BETWEEN);
+        let foot = self
+            .in_garland(piece, made)
+            .unwrap_or_else(|| Place::of(piece));
         for n in 0..made.count.clamp(1, MOST_ALIKE) {
-            let place = Place::of(piece).shifted([n * step, 0, 0]);
+            let place = foot.shifted([n * step, 0, 0]);
             for ball in made.balls_drawn.iter().step_by(self.stride) {
                 self.made_ball(id, ball, &place);
             }
@@ -290,6 +312,7 @@ impl Set<'_> {
             at: place.put(ball.at),
             r: ball.r,
             colour: ball.colour.clone(),
+            inside: ball.inside.clone(),
             piece: id.into(),
             cluster: -1,
             kind: BallKind::Made,

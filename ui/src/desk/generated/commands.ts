@@ -1337,7 +1337,11 @@ r: number,
 /**
  * Colour, id.
  */
-colour: string, };
+colour: string, 
+/**
+ * Double-stuffed: the colour inside, id; empty for a single balloon.
+ */
+inside: string, };
 
 /**
  * A rod with round ends, in tenths of a millimetre like [`DrawnBall`].
@@ -3048,7 +3052,7 @@ cluster: number, };
 /**
  * What a box is.
  */
-export type PanelKind = "backdrop" | "foot";
+export type PanelKind = "backdrop" | "foot" | "step";
 
 /**
  * Which paper.
@@ -4169,6 +4173,10 @@ r: number,
  * Colour, id.
  */
 colour: string, 
+/**
+ * Double-stuffed: the colour inside, id; empty for a single balloon.
+ */
+inside: string, 
 /**
  * The piece, id.
  */

@@ -48,6 +48,21 @@ export function hit(list: readonly Dot[], x: number, y: number): Ball | null {
 /** A rod as the `d` of a path. */
 export const rod = (tube: Tube) => `M${mm(tube.from[0])} ${mm(-tube.from[1])}L${mm(tube.to[0])} ${mm(-tube.to[1])}`;
 
+/** Rods of foil that stand before every balloon they meet in the drawing: they are drawn last. */
+export function foremost(room: Room): Set<Tube> {
+  const found = new Set<Tube>();
+  const foils = room.tubes.filter((t) => t.what === 'foil');
+  for (const piece of new Set(foils.map((t) => t.piece))) {
+    const mine = foils.filter((t) => t.piece === piece);
+    const ends = mine.flatMap((t) => [t.from, t.to]);
+    const side = (axis: 0 | 1 | 2, pick: (...all: number[]) => number) => ends.reduce((best, at) => pick(best, at[axis]), ends[0]?.[axis] ?? 0);
+    const meets = (b: Ball) => ([0, 1] as const).every((i) => b.at[i] + b.r > side(i, Math.min) && b.at[i] - b.r < side(i, Math.max));
+    const z = side(2, Math.min);
+    if (room.balls.every((b) => b.piece === piece || b.at[2] <= z || !meets(b))) mine.forEach((t) => found.add(t));
+  }
+  return found;
+}
+
 /** A panel as it covers the drawing: turned, it looks narrower by its turn and wider by its depth. */
 export function face(panel: Panel): Box {
   const angle = (panel.turn_deg * Math.PI) / 180;

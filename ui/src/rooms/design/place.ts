@@ -41,7 +41,9 @@ export function footOf(job: Job, piece: Piece, path: Path): Foot {
   const stands = STANDS.includes(path.shape);
   const frame = carrier(job, piece);
   if (!frame) {
-    return { x: piece.x_mm, y: piece.y_mm + (stands ? 0 : raised(piece, 0, points)), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false };
+    // up a stair it hangs on the rail
+    const railed = path.shape === 'stair' && piece.mount === 'stair_rail';
+    return { x: piece.x_mm, y: piece.y_mm + (stands && !railed ? 0 : raised(piece, 0, points)), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false };
   }
   const { width_mm, height_mm, form } = frame.frame;
   const own = width_mm / 2 - middle(points) + piece.x_mm;
@@ -65,8 +67,13 @@ export function carrier(job: Job, piece: Piece): Piece | null {
   return frame && !frame.gone && frame.kind === 'frame' ? frame : null;
 }
 
-/** Its id; empty if there is none. */
-export const carrierId = (job: Job, piece: Piece): string => (carrier(job, piece) ? piece.on : '');
+/** The id of what a piece is moved with: the frame it hangs on, or the garland it is put into, or that one's frame; empty if there is
+ *  none. */
+export function carrierId(job: Job, piece: Piece): string {
+  const on = piece.on ? job.pieces[piece.on] : undefined;
+  if (!on || on.gone) return '';
+  return carrierId(job, { ...on, on: on.on === piece.on ? '' : on.on }) || piece.on;
+}
 
 /** The height that a piece is to have so that it stands `by` higher than now: one that hangs as usual begins at that height. */
 export function lifted(job: Job, piece: Piece, foot: Foot, by: number): number {

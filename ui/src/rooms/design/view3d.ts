@@ -2,7 +2,7 @@
 // has changed and at no other time. This file alone knows three, and is loaded when the picture is asked for.
 import {
   BackSide, BoxGeometry, CanvasTexture, CircleGeometry, Color, CylinderGeometry, DirectionalLight, DynamicDrawUsage, Euler, Group,
-  HemisphereLight, InstancedMesh, Matrix4, Mesh, MeshBasicMaterial, MeshPhysicalMaterial, MeshStandardMaterial, PCFShadowMap,
+  HemisphereLight, InstancedBufferAttribute, InstancedMesh, Matrix4, Mesh, MeshBasicMaterial, MeshPhysicalMaterial, MeshStandardMaterial, PCFShadowMap,
   PerspectiveCamera, PlaneGeometry, Quaternion, Scene, ShadowMaterial, SphereGeometry, Vector3, WebGLRenderer,
 } from 'three';
 import type { BufferGeometry, Material, Object3D } from 'three';
@@ -106,8 +106,11 @@ export class Stage {
     const shown = new Map([...colours].map(([id, srgb]) => [id, new Color(drawable(srgb))]));
     const lost = new Color(drawable(''));
     const fine = room.balls.length < MANY;
-    const latex = new MeshPhysicalMaterial({ roughness: 0.5, clearcoat: 0.55, clearcoatRoughness: 0.22 });
-    this.#instances(new SphereGeometry(1, fine ? 40 : 20, fine ? 28 : 14), latex, room.balls.length, (i, matrix, colour) => {
+    const round = new SphereGeometry(1, fine ? 40 : 20, fine ? 28 : 14);
+    const cores = new Float32Array(room.balls.length * 3);
+    room.balls.forEach((ball, i) => (shown.get(ball.inside || ball.colour) ?? lost).toArray(cores, 3 * i));
+    round.setAttribute('core', new InstancedBufferAttribute(cores, 3));
+    this.#instances(round, latex(), room.balls.length, (i, matrix, colour) => {
       const ball = room.balls[i];
       if (!ball) return;
       matrix.makeScale(ball.r / UNIT, ball.r / UNIT, ball.r / UNIT).setPosition(at(ball.at));
@@ -274,6 +277,23 @@ export class Stage {
 }
 
 const at = (spot: Spot) => new Vector3(spot[0] / UNIT, spot[1] / UNIT, spot[2] / UNIT);
+
+/** Rubber; of two balloons the inner one shows through the outer, least at the edge, where the eye looks through more of it. */
+function latex(): MeshPhysicalMaterial {
+  const material = new MeshPhysicalMaterial({ roughness: 0.5, clearcoat: 0.55, clearcoatRoughness: 0.22 });
+  material.onBeforeCompile = (shader) => {
+    shader.vertexShader = shader.vertexShader
+      .replace('#include <common>', '#include <common>\nattribute vec3 core;\nvarying vec3 vCore;')
+      .replace('#include <begin_vertex>', '#include <begin_vertex>\nvCore = core;');
+    shader.fragmentShader = shader.fragmentShader
+      .replace('#include <common>', '#include <common>\nvarying vec3 vCore;')
+      .replace(
+        '#include <color_fragment>',
+        '#include <color_fragment>\ndiffuseColor.rgb = mix(diffuseColor.rgb, vCore, 0.6 * smoothstep(0.22, 0.58, dot(normalize(vNormal), normalize(vViewPosition))));',
+      );
+  };
+  return material;
+}
 
 /** White in the middle, black at the rim: how floor and contact shadows fade. */
 function softRound(): CanvasTexture {

@@ -6,7 +6,7 @@ use super::vector::{V3, v};
 /// Half the longer side of the picture over the distance: a long lens, so that balls at the edge stay round.
 const LENS: f32 = 0.30;
 /// Air round what is seen, as a share of the picture.
-const AIR: f32 = 0.06;
+const AIR: f32 = 0.09;
 
 /// A camera.
 #[derive(Clone, Copy, Debug)]

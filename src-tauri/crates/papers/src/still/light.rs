@@ -197,6 +197,7 @@ mod tests {
             at,
             r,
             skin: V3::all(0.5),
+            core: V3::all(0.5),
         }
     }
 

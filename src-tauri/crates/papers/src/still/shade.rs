@@ -17,6 +17,8 @@ const GLOSS: f32 = 0.042;
 const WINDOW: [f32; 2] = [0.42, 0.58];
 /// How much of the lamp comes through the air of a balloon and out at its far side.
 const THROUGH: f32 = 0.20;
+/// Of the balloon inside another so much shows through straight on: as double-stuffed balls look, no source.
+const SHOWS: f32 = 0.6;
 
 /// Everything that shading asks.
 pub struct Shader<'a> {
@@ -77,6 +79,8 @@ impl<'a> Shader<'a> {
         // at its edge the eye looks through more rubber: the colour deepens
         let deep = edge_on * edge_on * 0.55;
         let skin = ball.skin.to(deepened(ball.skin), deep);
+        // of two balloons the inner one shows through the outer, least at the edge, where the eye looks through more of it
+        let skin = skin.to(ball.core, SHOWS * smooth(0.78, 0.42, edge_on));
         // rubber is soft to the light: it wraps a little beyond the half that faces the lamp
         let wrap = ((facing + 0.22) / 1.22).max(0.0);
         let lamp = LAMP * (LAMP_LIGHT * wrap * wrap.sqrt() * (0.06 + 0.94 * sun));

@@ -9,6 +9,7 @@ fn ball(x: i64, y: i64, z: i64, r: i64, colour: &str) -> SceneBall {
         at: [x, y, z],
         r,
         colour: colour.into(),
+        inside: String::new(),
         ..SceneBall::default()
     }
 }
@@ -214,7 +215,7 @@ fn the_digest_of_a_picture() {
         .take(8)
         .map(|b| format!("{b:02x}"))
         .collect();
-    assert_eq!(digest, "5fa74ce3fe8d964f");
+    assert_eq!(digest, "bc2afd369073fecf");
 }
 
 #[test]

@@ -18,6 +18,8 @@ pub struct Ball {
     pub r: f32,
     /// What it gives back of the light.
     pub skin: V3,
+    /// Double-stuffed: what the balloon inside gives back; else the same.
+    pub core: V3,
 }
 
 /// A rod with round ends.
@@ -83,6 +85,11 @@ impl World {
             at: put(b.at),
             r: size(b.r),
             skin: linear(tone(&b.colour)),
+            core: linear(tone(if b.inside.is_empty() {
+                &b.colour
+            } else {
+                &b.inside
+            })),
         });
         let rods = scene.tubes.iter().map(|t| Rod {
             a: put(t.from),

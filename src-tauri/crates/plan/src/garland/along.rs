@@ -9,20 +9,37 @@ use crate::spread::round_robin;
 /// they are.
 const GOLDEN: u64 = 61_803;
 const CIRCLE: u64 = 100_000;
+/// With four, five, seven or eight colours in turn a colour would stay near one size for long (five golden steps are 0.09 of a circle,
+/// eight 0.06): all big balls of a colour would lie side by side. For these numbers n the step is such that n of them are 0.382 or 0.618
+/// past whole circles, and that the step itself leaves no gap for long either: 5 × 0.276, 8 × 0.423, 7 × 0.374.
+const OF_FIVE: u64 = 27_639;
+const OF_SEVEN: u64 = 37_400;
+const OF_EIGHT: u64 = 42_275;
 /// The line begins a quarter round: with a size between, neither with the biggest of all nor with the smallest.
 const BEGIN: u64 = CIRCLE / 4;
 
 /// All pairs in the order in which they are dealt into clusters; those of two colours come last.
 pub(super) fn along_the_line(arrangement: Arrangement, pairs: Pairs) -> Vec<[Ball; 2]> {
     let counts: Vec<usize> = pairs.of_one.iter().map(Vec::len).collect();
-    let colours = match arrangement {
-        Arrangement::Blended | Arrangement::Spiral => in_turn(&counts),
-        Arrangement::Fade => faded(&counts),
-        Arrangement::Blocks | Arrangement::Newer => in_blocks(&counts).collect(),
+    let turns = counts.iter().filter(|n| **n > 0).count();
+    let (colours, step) = match arrangement {
+        Arrangement::Blended | Arrangement::Spiral => (in_turn(&counts), step_of(turns)),
+        Arrangement::Fade => (faded(&counts), GOLDEN),
+        Arrangement::Blocks | Arrangement::Newer => (in_blocks(&counts).collect(), GOLDEN),
     };
-    let mut ordered = sized(&colours, &pairs.of_one);
+    let mut ordered = sized(&colours, &pairs.of_one, step);
     ordered.extend(pairs.mixed);
     ordered
+}
+
+/// The step from size to size along a line on which so many colours take turns.
+fn step_of(colours: usize) -> u64 {
+    match colours {
+        5 => OF_FIVE,
+        7 => OF_SEVEN,
+        4 | 8 => OF_EIGHT,
+        _ => GOLDEN,
+    }
 }
 
 /// The colour of each pair along the line, one colour after the other.
@@ -59,11 +76,11 @@ fn faded(counts: &[usize]) -> Vec<usize> {
     placed.into_iter().map(|(_, colour)| colour).collect()
 }
 
-/// Gives each place of the line a pair of its colour: places have a size in golden steps along the whole line, and the biggest pairs
+/// Gives each place of the line a pair of its colour: places have a size in even steps round a circle of sizes, and the biggest pairs
 /// of a colour go to its places of the biggest size. So every stretch of the line holds all sizes, whatever the colours do.
-fn sized<T: Copy>(colours: &[usize], biggest_first: &[Vec<T>]) -> Vec<T> {
+fn sized<T: Copy>(colours: &[usize], biggest_first: &[Vec<T>], step: u64) -> Vec<T> {
     let mut places: Vec<(u64, usize)> = (0..colours.len())
-        .map(|place| ((BEGIN + GOLDEN * count(place)) % CIRCLE, place))
+        .map(|place| ((BEGIN + step * count(place)) % CIRCLE, place))
         .collect();
     places.sort_unstable();
     let mut next: Vec<_> = biggest_first.iter().map(|list| list.iter()).collect();
@@ -87,11 +104,11 @@ mod tests {
     #[test]
     fn sizes_worked_by_hand() {
         let one: Vec<char> = "abcde".chars().collect();
-        assert_eq!(sized(&[0; 5], &[one]), ['b', 'e', 'c', 'a', 'd']);
+        assert_eq!(sized(&[0; 5], &[one], GOLDEN), ['b', 'e', 'c', 'a', 'd']);
         // two colours in turn: of the places 0.25, 0.486, 0.722 the first is biggest; of 0.868 and 0.104 the second
         let (one, two) = (vec!['a', 'b', 'c'], vec!['x', 'y']);
         assert_eq!(
-            sized(&[0, 1, 0, 1, 0], &[one, two]),
+            sized(&[0, 1, 0, 1, 0], &[one, two], GOLDEN),
             ['a', 'y', 'b', 'x', 'c']
         );
     }
@@ -100,9 +117,37 @@ mod tests {
     fn dealing_loses_nothing() {
         for n in (0..300).chain([99_999, 200_000]) {
             let list: Vec<usize> = (0..n).collect();
-            let mut again = sized(&vec![0; n], std::slice::from_ref(&list));
+            let mut again = sized(&vec![0; n], std::slice::from_ref(&list), GOLDEN);
             again.sort_unstable();
             assert_eq!(again, list);
+        }
+    }
+
+    /// However many colours take turns: between two pairs of the biggest fifth of a colour there are never many, nor are three side by
+    /// side, and the same holds for the line as a whole.
+    #[test]
+    fn the_big_ones_of_a_colour_do_not_lie_together() {
+        for colours in 1..=12_usize {
+            let each = 60;
+            let counts = vec![each; colours];
+            // pairs are (colour, rank in it), rank 0 the biggest
+            let pairs: Vec<Vec<(usize, usize)>> = (0..colours)
+                .map(|c| (0..each).map(|rank| (c, rank)).collect())
+                .collect();
+            let line = sized(&in_turn(&counts), &pairs, step_of(colours));
+            for colour in 0..colours {
+                let turns: Vec<usize> = line
+                    .iter()
+                    .filter(|p| p.0 == colour)
+                    .enumerate()
+                    .filter(|(_, (_, rank))| *rank < each / 5)
+                    .map(|(turn, _)| turn)
+                    .collect();
+                let close = turns.windows(3).filter(|w| w[2] - w[0] == 2).count();
+                let widest = turns.windows(2).map(|w| w[1] - w[0]).max().unwrap_or(0);
+                assert!(close <= 1, "{colours} colours: {turns:?}");
+                assert!(widest <= 10, "{colours} colours: {turns:?}");
+            }
         }
     }
 

@@ -128,10 +128,11 @@ impl Site<'_> {
     fn key(&self, depth: Depth) -> String {
         let g = &self.piece.garland;
         format!(
-            "{depth:?} {:?} {:?} {:?} {} {:?} {:?}",
+            "{depth:?} {:?} {:?} {:?} {:?} {} {:?} {:?}",
             self.recipe,
             self.route,
             self.piece.mount,
+            self.floor_mm(),
             g.seed,
             (g.show_pct, g.filler_dmm, g.shape, g.turn_mm),
             (self.rates.neck_pm, self.rates.soft_pm),
@@ -332,12 +333,20 @@ impl Site<'_> {
         )
     }
 
+    /// Where the floor is under what stands on it, in the path's own measure, mm. A line that is drawn lower than the floor takes the
+    /// floor with it.
+    fn floor_mm(&self) -> Option<f64> {
+        let stands = matches!(self.piece.garland.shape, Shape::Arch | Shape::Drawn);
+        let lowest = self.route.points.iter().map(|p| p[1]);
+        stands.then(|| lowest.fold(whole(-self.piece.y_mm.max(0)), f64::min))
+    }
+
     /// The floor under what stands on it, and the wall behind what hangs on one.
     fn obstacles(&self, mean_radius: f64) -> Vec<Obstacle> {
         let mut obstacles = Vec::new();
-        if self.piece.garland.shape == Shape::Arch {
+        if let Some(floor) = self.floor_mm() {
             obstacles.push(Obstacle::HalfSpace {
-                point: DVec3::ZERO,
+                point: DVec3::new(0.0, floor / 1000.0, 0.0),
                 normal: DVec3::Y,
             });
         }

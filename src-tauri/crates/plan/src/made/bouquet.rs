@@ -4,7 +4,9 @@ use job::set_piece::Bouquet;
 use job::stock::Rates;
 
 use super::helium::{FOIL_RIM, foil_g, foil_litres, gross_lift_g, latex_g, weight_g};
-use super::{Making, NoMade, alike, ball, diameter, drawn, foil, measure, rod, shades, shares};
+use super::{
+    Making, NoMade, alike, ball, diameter, drawn, foil, measure, rod, seen, shades, shares,
+};
 use crate::inflate::{litres, nearest, whole};
 use crate::spread::{largest_remainder, round_robin};
 
@@ -48,7 +50,7 @@ pub(super) fn make(bouquet: &Bouquet, rates: &Rates) -> Result<Making, NoMade> {
     let count = alike(bouquet.count, rounds + foils)?;
     let mut making = Making::default();
     // foils are the highest: they are seen from afar
-    let mut looks: Vec<(f64, String)> = Vec::new();
+    let mut looks: Vec<(f64, [&str; 2])> = Vec::new();
     if foils > 0 {
         if bouquet.foil_colour.trim().is_empty() {
             return Err(NoMade::NoColour("foil_colour"));
@@ -60,7 +62,7 @@ pub(super) fn make(bouquet: &Bouquet, rates: &Rates) -> Result<Making, NoMade> {
         let all = foil("", &bouquet.foil_colour, height_mm, foils * count);
         making.made.foils.push(all);
         let r = whole(bouquet.foil_in) * 254.0 / 2.0 * FOIL_RIM;
-        looks.extend((0..foils).map(|_| (r, bouquet.foil_colour.clone())));
+        looks.extend((0..foils).map(|_| (r, [bouquet.foil_colour.as_str(), ""])));
     }
     if rounds > 0 {
         let shades = shades(&bouquet.palette)?;
@@ -74,19 +76,19 @@ pub(super) fn make(bouquet: &Bouquet, rates: &Rates) -> Result<Making, NoMade> {
         looks.extend(
             in_turn
                 .into_iter()
-                .map(|kind| (d / 2.0, shades[kind].colour.clone())),
+                .map(|kind| (d / 2.0, seen(shades[kind]))),
         );
     }
     let widest = looks.iter().map(|l| l.0).fold(0.0, f64::max);
     let off = if looks.len() > 1 { widest * 1.05 } else { 0.0 };
     let middle = widest + off;
-    for (n, ((r, colour), height)) in looks.iter().zip(heights_mm(bouquet)).enumerate() {
+    for (n, ((r, colours), height)) in looks.iter().zip(heights_mm(bouquet)).enumerate() {
         let y = whole(height * 10).max(whole(SHORTEST_MM * 10) + r);
         // the highest stands in the middle
         let turn = TURN * whole(i64::try_from(n).unwrap_or(0));
         let out = if n == 0 { 0.0 } else { off };
         let at = [middle + out * libm::cos(turn), y, out * libm::sin(turn)];
-        making.made.balls_drawn.push(drawn(at, *r, colour));
+        making.made.balls_drawn.push(drawn(at, *r, *colours));
         let knot = [at[0], y - r, at[2]];
         let foot = [middle, WEIGHT_DMM, 0.0];
         making.made.rods_drawn.push(rod(foot, knot, RIBBON_DMM, ""));

@@ -62,7 +62,7 @@ pub(super) fn make(table: &Centrepiece, rates: &Rates) -> Result<Making, NoMade>
         making
             .made
             .balls_drawn
-            .push(drawn(at, d / 2.0, &one.colour));
+            .push(drawn(at, d / 2.0, [&one.colour, &one.inside]));
     }
     let tip = if topped {
         let y = (high - top / 2.0).max(d + top / 2.0);
@@ -70,7 +70,7 @@ pub(super) fn make(table: &Centrepiece, rates: &Rates) -> Result<Making, NoMade>
         making
             .made
             .balls_drawn
-            .push(drawn(at, top / 2.0, &table.top_colour));
+            .push(drawn(at, top / 2.0, [&table.top_colour, ""]));
         y - top / 2.0
     } else {
         high.max(d)

@@ -7,7 +7,7 @@ use job::stock::Rates;
 use solve::curve::Curve;
 use solve::packing::rings::{bore_over_d, layers_for, outside_over_d, pitch_over_d, radius_over_d};
 
-use super::{Making, NoMade, alike, ball, diameter, drawn, measure, plain, rod, shades};
+use super::{Making, NoMade, alike, ball, diameter, drawn, measure, plain, rod, seen, shades};
 use crate::inflate::{nearest, whole};
 
 /// Balloons in a ring, at least and at most.
@@ -116,8 +116,8 @@ pub(super) fn make(classic: &Classic, rates: &Rates) -> Result<Making, NoMade> {
                 ring.at[1] - ring.along[0] * across,
                 front,
             ];
-            let colour = &shades[kind(layer, place)].colour;
-            making.made.balls_drawn.push(drawn(at, d / 2.0, colour));
+            let colours = seen(shades[kind(layer, place)]);
+            making.made.balls_drawn.push(drawn(at, d / 2.0, colours));
         }
     }
     let pole = POLE_DMM.min(of(bore_over_d(n)) / 2.0);
@@ -149,7 +149,7 @@ pub(super) fn make(classic: &Classic, rates: &Rates) -> Result<Making, NoMade> {
         making
             .made
             .balls_drawn
-            .insert(0, drawn(at, top / 2.0, &classic.topper_colour));
+            .insert(0, drawn(at, top / 2.0, [&classic.topper_colour, ""]));
         high = high.max(middle + top / 2.0);
     }
     let wide = outside

@@ -7,7 +7,7 @@ use job::stock::Rates;
 
 use super::helium::{gross_lift_g, latex_g, ribbon_g};
 use super::{
-    Making, NoMade, alike, ball, diameter, drawn, measure, rod, scattered, shades, shares,
+    Making, NoMade, alike, ball, diameter, drawn, measure, rod, scattered, seen, shades, shares,
 };
 use crate::inflate::{litres, nearest, whole};
 use crate::spread::largest_remainder;
@@ -64,11 +64,10 @@ pub(super) fn make(floaters: &Floaters, ceiling_mm: i64, rates: &Rates) -> Resul
         let half = if row % 2 == 0 { 0.25 } else { 0.75 };
         let x = (whole(*column) + half) / whole(columns) * wide;
         let z = ((whole(*row) + 0.5) / whole(rows) - 0.5) * deep;
-        let colour = &shades[kind].colour;
         making
             .made
             .balls_drawn
-            .push(drawn([x, y, z], d / 2.0, colour));
+            .push(drawn([x, y, z], d / 2.0, seen(shades[kind])));
         if ribbon > 0 {
             let knot = [x, y - d / 2.0, z];
             let end = [x, (knot[1] - whole(ribbon * 10)).max(0.0), z];

@@ -98,14 +98,9 @@ pub(super) fn make(foils: &Foils, rates: &Rates) -> Result<Making, NoMade> {
             None => making.made.foils.push(one),
         }
         for stroke in glyphs::strokes(*letter) {
-            for two in stroke.windows(2) {
-                let ends = [two[0], two[1]].map(|[a, b]| {
-                    [
-                        x + r + f64::from(a) * scale,
-                        floor + r + f64::from(b) * scale,
-                        0.0,
-                    ]
-                });
+            for two in glyphs::rounded(stroke).windows(2) {
+                let ends =
+                    [two[0], two[1]].map(|[a, b]| [x + r + a * scale, floor + r + b * scale, 0.0]);
                 let drawn = rod(ends[0], ends[1], r, &foils.colour);
                 making.made.rods_drawn.push(drawn);
             }

@@ -3,6 +3,12 @@
 /// Height of the grid.
 pub const HIGH: f64 = 24.0;
 
+/// A bend begins so far before its corner, on the grid, and is drawn in so many parts.
+const BEND: f64 = 5.0;
+const PARTS: u32 = 5;
+/// A corner is sharp if the cosine of its turn is less.
+const SHARP: f64 = 0.2;
+
 /// A stroke: points from its beginning to its end, x to the right, y up.
 pub type Stroke = &'static [[i8; 2]];
 
@@ -54,6 +60,54 @@ pub fn length(stroke: Stroke) -> f64 {
             (dx * dx + dy * dy).sqrt()
         })
         .sum()
+}
+
+/// A stroke as it is blown: gentle corners become bends, sharp ones stay. The ends of the stroke, and what it spans, stay as they are.
+#[must_use]
+pub fn rounded(stroke: Stroke) -> Vec<[f64; 2]> {
+    let points: Vec<[f64; 2]> = stroke.iter().map(|p| p.map(f64::from)).collect();
+    let last = points.len().saturating_sub(1);
+    let closed = last > 1 && points[0] == points[last];
+    let mut bent = Vec::new();
+    for (n, here) in points.iter().enumerate() {
+        let (before, after) = match n {
+            0 if closed => (points[last - 1], points[1]),
+            n if n == last && closed => continue,
+            0 => {
+                bent.push(*here);
+                continue;
+            }
+            n if n == last => {
+                bent.push(*here);
+                continue;
+            }
+            n => (points[n - 1], points[n + 1]),
+        };
+        bend(before, *here, after, &mut bent);
+    }
+    if closed {
+        bent.extend(bent.first().copied());
+    }
+    bent
+}
+
+/// A corner: the parabola that touches both its sides, or the corner itself where it is sharp.
+fn bend(before: [f64; 2], here: [f64; 2], after: [f64; 2], bent: &mut Vec<[f64; 2]>) {
+    let side = |to: [f64; 2]| {
+        let way = [to[0] - here[0], to[1] - here[1]];
+        let long = (way[0] * way[0] + way[1] * way[1]).sqrt().max(1e-9);
+        ([way[0] / long, way[1] / long], (long / 2.0).min(BEND))
+    };
+    let ((a, from), (b, to)) = (side(before), side(after));
+    if -(a[0] * b[0] + a[1] * b[1]) < SHARP {
+        bent.push(here);
+        return;
+    }
+    for part in 0..=PARTS {
+        let t = f64::from(part) / f64::from(PARTS);
+        let (p, q) = ((1.0 - t) * (1.0 - t) * from, t * t * to);
+        bent.push([0, 1].map(|i| here[i] + a[i] * p + b[i] * q));
+    }
 }
 
 /// The strokes of a character; none for one that there is no foil of.

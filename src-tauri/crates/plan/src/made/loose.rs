@@ -3,7 +3,7 @@
 use job::set_piece::{Loose, LooseForm};
 use job::stock::Rates;
 
-use super::{Making, NoMade, alike, ball, diameter, drawn, rod, shades, shares};
+use super::{Making, NoMade, alike, ball, diameter, drawn, rod, seen, shades, shares};
 use crate::inflate::{nearest, whole};
 use crate::spread::{largest_remainder, round_robin};
 
@@ -31,9 +31,11 @@ pub(super) fn make(loose: &Loose, rates: &Rates) -> Result<Making, NoMade> {
         {
             making.add(one(kind), n, false);
         }
-        let colour = &shades[0].colour;
         let at = [d / 2.0, d / 2.0, 0.0];
-        making.made.balls_drawn.push(drawn(at, d / 2.0, colour));
+        making
+            .made
+            .balls_drawn
+            .push(drawn(at, d / 2.0, seen(shades[0])));
         making.made.width_mm = nearest(d / 10.0);
         making.made.height_mm = nearest(d / 10.0);
     } else {
@@ -76,7 +78,7 @@ fn draw(making: &mut Making, balls: &[crate::types::Ball], d: f64) {
         making
             .made
             .balls_drawn
-            .push(drawn(spot, d / 2.0, &ball.colour));
+            .push(drawn(spot, d / 2.0, [&ball.colour, &ball.inside]));
     }
     let [left, right] = [0.0, 1.0].map(|quad| [d + quad * APART * d, d, 0.0]);
     making.made.rods_drawn.push(rod(left, right, TIE_DMM, ""));

@@ -298,12 +298,18 @@ fn scattered(places: &[[i64; 2]], counts: &[i64]) -> Vec<usize> {
 }
 
 /// A ball to be drawn, in tenths of a millimetre.
-fn drawn(at: [f64; 3], r: f64, colour: &str) -> DrawnBall {
+fn drawn(at: [f64; 3], r: f64, [colour, inside]: [&str; 2]) -> DrawnBall {
     DrawnBall {
         at: at.map(nearest),
         r: nearest(r),
         colour: colour.into(),
+        inside: inside.into(),
     }
+}
+
+/// The colours of a ball, outside and inside.
+fn seen(shade: &Shade) -> [&str; 2] {
+    [&shade.colour, &shade.inside]
 }
 
 /// A rod to be drawn, in tenths of a millimetre.

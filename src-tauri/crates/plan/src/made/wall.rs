@@ -3,7 +3,8 @@
 use job::set_piece::{Wall, WallPattern};
 
 use super::{
-    MOST_BALLS, Making, NoMade, ball, diameter, drawn, measure, rod, scattered, shades, shares,
+    MOST_BALLS, Making, NoMade, ball, diameter, drawn, measure, rod, scattered, seen, shades,
+    shares,
 };
 use crate::inflate::{nearest, up, whole};
 use crate::spread::largest_remainder;
@@ -73,8 +74,8 @@ pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
         };
         for [across, over] in spots {
             let at = [x + across * d, y + over * d, d / 2.0];
-            let colour = &shades[*kind].colour;
-            making.made.balls_drawn.push(drawn(at, d / 2.0, colour));
+            let colours = seen(shades[*kind]);
+            making.made.balls_drawn.push(drawn(at, d / 2.0, colours));
         }
     }
     let [wide, high] = [columns, rows].map(|n| unit + whole(n - 1) * pitch);

@@ -5,6 +5,7 @@ use job::piece::{Frame, FrameForm};
 use super::lines::bent;
 use super::place::within;
 use super::{PanelKind, STEEL, WOOD};
+use crate::inflate::nearest;
 use crate::types::FramePlan;
 
 /// Half the thickness of a post, a mesh wire, a handrail, a baluster, dmm. Common practice, no source.
@@ -39,8 +40,8 @@ pub struct Parts {
     pub srgb: &'static str,
 }
 
-/// A frame. `carried` is the arch that it follows, if it carries one.
-pub fn parts(frame: &Frame, plan: &FramePlan, carried: Option<&[[i64; 2]]>) -> Parts {
+/// A frame. `carried` is the arch that it follows, if it carries one; a hoop stands `lift` over the floor.
+pub fn parts(frame: &Frame, plan: &FramePlan, carried: Option<&[[i64; 2]]>, lift: i64) -> Parts {
     let (w, h) = (
         within(plan.width_mm).max(0) * 10,
         within(plan.height_mm).max(0) * 10,
@@ -56,7 +57,7 @@ pub fn parts(frame: &Frame, plan: &FramePlan, carried: Option<&[[i64; 2]]>) -> P
             parts.arch(path, deep)
         }
         (FrameForm::Arch, None) => parts.arch(&bent(plan.width_mm, plan.height_mm), deep),
-        (FrameForm::Hoop, _) => parts.hoop(w, h, deep),
+        (FrameForm::Hoop, _) => parts.hoop(w, h, deep, lift),
         (FrameForm::Backdrop, _) => parts.backdrop(w, h, deep),
         (FrameForm::Rail, _) => parts.rail(w, h),
         (FrameForm::Mesh, _) => parts.mesh(w, h, deep),
@@ -103,17 +104,22 @@ impl Parts {
     }
 
     /// A closed ring that stands on a foot.
-    fn hoop(&mut self, w: i64, h: i64, deep: i64) {
+    fn hoop(&mut self, w: i64, h: i64, deep: i64, lift: i64) {
         let half = bent((w / 10).max(1), (h / 20).max(1));
         for two in half.windows(2) {
-            let up = |p: [i64; 2]| [p[0], h / 2 + p[1], 0];
-            let down = |p: [i64; 2]| [p[0], (h / 2 - p[1]).max(POST_R), 0];
+            let up = |p: [i64; 2]| [p[0], lift + h / 2 + p[1], 0];
+            let down = |p: [i64; 2]| [p[0], (lift + h / 2 - p[1]).max(POST_R), 0];
             self.tube(up(two[0]), up(two[1]), POST_R);
             self.tube(down(two[0]), down(two[1]), POST_R);
         }
         let foot = (w / 4).max(PLATE);
         self.tube([w / 2 - foot, POST_R, 0], [w / 2 + foot, POST_R, 0], POST_R);
         for x in [w / 2 - foot, w / 2 + foot] {
+            if lift > 0 {
+                // up to the ring, of which a foot stands at half its half width: the root of three quarters of the height
+                let rise = lift + h / 2 - nearest((h / 2) as f64 * 0.75_f64.sqrt());
+                self.tube([x, POST_R, 0], [x, rise, 0], POST_R);
+            }
             self.foot(x, deep);
         }
     }

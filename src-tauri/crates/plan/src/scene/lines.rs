@@ -1,11 +1,11 @@
 //! What hangs along a line: garlands and chains.
 
-use job::piece::{FrameForm, Mount, Piece, Shape};
+use job::piece::{Frame, FrameForm, LinkForm, Mount, Piece, Shape};
 use solve::curve::Curve;
 
 use super::place::{Place, within};
 use super::{BallKind, LINE_SRGB, SceneBall, SceneTube, Set, TubeKind};
-use crate::types::{ChainPlan, GarlandPlan};
+use crate::types::{ChainPlan, GarlandPlan, Made};
 
 /// Half the thickness of the line, dmm.
 const LINE_R: i64 = 15;
@@ -14,11 +14,18 @@ const TURN: f64 = 2.399_963_229_728_653;
 /// A ball of a cluster that was not packed stands off the line by this share of what a ring of rigid balls would need: balloons press
 /// into each other, and the next clusters push into the gaps.
 const NESTLE: f64 = 0.86;
+/// The foot of a hoop is no higher than this, dmm.
+const HIGHEST_FOOT: i64 = 6000;
 /// Chains alike hang so far below each other, dmm, and so many at most are shown.
 const CHAIN_STEP: i64 = 2600;
 const MOST_CHAINS: i64 = 8;
 /// Most links that are shown of one chain.
 const MOST_LINKS: usize = 2000;
+/// A ring link is drawn with so many straight parts; half the thickness of its tube and its width, over the pitch: as they look, no
+/// source.
+const RING_PARTS: u32 = 16;
+const RING_TUBE: f64 = 0.13;
+const RING_WIDE: f64 = 0.72;
 /// Balls and line stand this far before the frame's middle, dmm: they are tied to its front.
 const BEFORE: i64 = 300;
 /// What hangs low is raised so that its lowest point is this far above the floor, mm.
@@ -31,13 +38,18 @@ pub fn hanging(piece: &Piece, of_frame_mm: i64, path: &[[i64; 2]]) -> i64 {
     }
     let usual = match piece.mount {
         _ if of_frame_mm > 0 => of_frame_mm,
-        Mount::StairRail => 950,
+        Mount::StairRail => super::stair::RAIL / 10,
         Mount::CeilingPoints => 2700,
         Mount::Grid | Mount::Backdrop => 1900,
         Mount::Frame | Mount::WallHooks | Mount::Newer => 2100,
     };
     let lowest = path.iter().map(|p| within(p[1])).min().unwrap_or(0);
     usual.max(CLEAR_MM - lowest) * 10
+}
+
+/// A garland up a stair hangs on its rail.
+pub fn on_rail(piece: &Piece) -> bool {
+    piece.garland.shape == Shape::Stair && piece.mount == Mount::StairRail
 }
 
 impl Set<'_> {
@@ -51,7 +63,7 @@ impl Set<'_> {
         let counted = self.plan.pieces.iter().find(|p| p.piece == piece.on);
         let Some((frame, measures)) = frame.zip(counted.and_then(|c| c.frame.as_ref())) else {
             let place = Place::of(piece);
-            return if stands {
+            return if stands && !on_rail(piece) {
                 place
             } else {
                 place.raised(hanging(piece, 0, &garland.path))
@@ -61,13 +73,31 @@ impl Set<'_> {
         let middle = (xs().min().unwrap_or(0) + xs().max().unwrap_or(0)) / 2;
         let x = (within(measures.width_mm) / 2 - middle + within(piece.x_mm)) * 10;
         let up = match frame.frame.form {
-            _ if stands => within(piece.y_mm) * 10,
+            _ if stands => within(piece.y_mm) * 10 + self.lift(&frame.frame, piece, garland),
             FrameForm::Rail => within(measures.height_mm.max(CLEAR_MM)) * 10,
             _ => {
                 within(piece.y_mm) * 10 + hanging(piece, within(measures.height_mm), &garland.path)
             }
         };
         Place::of(frame).shifted([x, up, BEFORE + within(piece.z_mm) * 10])
+    }
+
+    /// A hoop stands so high on its foot that the balloons under it find room, dmm.
+    fn lift(&self, frame: &Frame, piece: &Piece, garland: &GarlandPlan) -> i64 {
+        if frame.form != FrameForm::Hoop || piece.garland.shape != Shape::Hoop || piece.y_mm > 0 {
+            return 0;
+        }
+        let lowest = garland.packed.iter().map(|b| b.at[1] - b.r).min();
+        (-lowest.unwrap_or(0)).clamp(0, HIGHEST_FOOT)
+    }
+
+    /// The same for a frame that is a piece: as the garland on it asks.
+    pub fn lift_of(&self, id: &str, frame: &Frame) -> i64 {
+        let hung = self.plan.pieces.iter().filter_map(|p| {
+            let piece = self.job.pieces.get(&p.piece).filter(|j| j.on == id)?;
+            Some(self.lift(frame, piece, p.garland.as_ref()?))
+        });
+        hung.max().unwrap_or(0)
     }
 
     /// The path of the arch that hangs on a frame, in the frame's own measure, dmm.
@@ -93,6 +123,34 @@ impl Set<'_> {
                 .map(|p| [(within(p[0]) + shift) * 10, within(p[1]) * 10])
                 .collect(),
         )
+    }
+
+    /// Where foils stand that are put into a garland: their middle before its line, so far along it as they say, upright, and half sunk
+    /// into the balls that reach furthest forward behind them. None if they are in no garland.
+    pub fn in_garland(&self, piece: &Piece, made: &Made) -> Option<Place> {
+        if !super::nestles(piece) {
+            return None;
+        }
+        let into = self.job.pieces.get(&piece.on).filter(|p| !p.gone)?;
+        let counted = self.plan.pieces.iter().find(|p| p.piece == piece.on)?;
+        let garland = counted.garland.as_ref()?;
+        let path = Walk::of(&garland.path);
+        let along = (within(piece.foils.along_mm) * 10) as f64;
+        let (at, _) = path.at(along.clamp(0.0, path.length));
+        let place = self.place_of_garland(into, garland);
+        let half = [made.width_mm, made.height_mm].map(|v| within(v).max(0) * 5);
+        let middle = place.put([at[0].round() as i64, at[1].round() as i64, 0]);
+        let behind = self.scene.balls.iter().filter(|b| b.piece == piece.on);
+        let front = behind
+            .filter(|b| (0..2).all(|i| (b.at[i] - middle[i]).abs() <= half[i] + b.r / 2))
+            .map(|b| b.at[2] + b.r * 4 / 5)
+            .max();
+        let front = front.map_or(0, |z| z - middle[2]).max(0);
+        let [x, y] = [
+            at[0].round() as i64 - half[0],
+            at[1].round() as i64 - half[1],
+        ];
+        Some(place.shifted([x, y, front]))
     }
 
     /// The balls of the line where they were packed, or in rings about their ties; fillers; the line itself.
@@ -132,6 +190,7 @@ impl Set<'_> {
                     at: place.put(point),
                     r,
                     colour: ball.colour.clone(),
+                    inside: ball.inside.clone(),
                     piece: id.into(),
                     cluster: i64::try_from(n).unwrap_or(i64::MAX),
                     kind: BallKind::Line,
@@ -143,13 +202,30 @@ impl Set<'_> {
                 at: place.put(filler.at),
                 r: filler.r,
                 colour: filler.colour.clone(),
+                inside: String::new(),
                 piece: id.into(),
                 cluster: i64::from(filler.cluster),
                 kind: BallKind::Filler,
             });
         }
-        for two in garland.path.windows(2) {
-            let [a, b] = [two[0], two[1]].map(|p| [within(p[0]) * 10, within(p[1]) * 10, 0]);
+        let tie = |n: Option<&i64>| n.map(|t| within(*t) as f64 * 10.0);
+        let ends = [garland.ties_mm.first(), garland.ties_mm.last()].map(tie);
+        self.line(id, &path, ends, place);
+    }
+
+    /// The line from the first tie to the last: its ends are cut off behind the knots.
+    fn line(&mut self, id: &str, path: &Walk, ends: [Option<f64>; 2], place: &Place) {
+        let round = path.is_closed();
+        let [from, to] = match ends {
+            [Some(from), Some(to)] if !round && from < to => [from, to],
+            _ => [0.0, path.length],
+        };
+        let inner = path.ways.iter().filter(|w| from < **w && **w < to);
+        let mut before = path.at(from).0;
+        for way in inner.chain(std::iter::once(&to)) {
+            let here = path.at(*way).0;
+            let [a, b] = [before, here].map(|p| [p[0].round() as i64, p[1].round() as i64, 0]);
+            before = here;
             self.scene.tubes.push(SceneTube {
                 from: place.put(a),
                 to: place.put(b),
@@ -161,28 +237,61 @@ impl Set<'_> {
         }
     }
 
-    /// Chains alike below each other; links tail to tail along the curve.
+    /// Chains alike below each other; links tail to tail along the curve, ring links through each other.
     pub fn chain(&mut self, id: &str, chain: &ChainPlan, place: &Place) {
         let path = Walk::of(&chain.path);
         let links = chain.colours.len().min(MOST_LINKS);
         let pitch = path.length / links.max(1) as f64;
         for row in 0..chain.count.clamp(0, MOST_CHAINS) {
             for (n, colour) in chain.colours.iter().take(links).enumerate() {
-                let (at, _) = path.at(pitch * (n as f64 + 0.5));
-                let point = [
-                    at[0].round() as i64,
-                    at[1].round() as i64 - row * CHAIN_STEP,
-                    0,
-                ];
+                let (at, along) = path.at(pitch * (n as f64 + 0.5));
+                let at = [at[0], at[1] - (row * CHAIN_STEP) as f64];
+                if chain.form == LinkForm::Ring {
+                    self.ring_link(id, colour, pitch, n % 2 == 0, (at, along), place);
+                    continue;
+                }
                 self.scene.balls.push(SceneBall {
-                    at: place.put(point),
+                    at: place.put([at[0].round() as i64, at[1].round() as i64, 0]),
                     r: (pitch * 0.49).round() as i64,
                     colour: colour.clone(),
+                    inside: String::new(),
                     piece: id.into(),
                     cluster: -1,
                     kind: BallKind::Link,
                 });
             }
+        }
+    }
+
+    /// A ring link: a long ring of foil about its place on the curve, every second one seen from its edge, through both beside it.
+    fn ring_link(
+        &mut self,
+        id: &str,
+        colour: &str,
+        pitch: f64,
+        flat: bool,
+        (at, along): ([f64; 2], [f64; 2]),
+        place: &Place,
+    ) {
+        let r = RING_TUBE * pitch;
+        // neighbours hang in each other by the thickness of their tubes
+        let half = [pitch / 2.0 + r, RING_WIDE * pitch / 2.0];
+        let srgb = self.srgb(colour);
+        let spot = |step: u32| {
+            let angle = f64::from(step) / f64::from(RING_PARTS) * std::f64::consts::TAU;
+            let across = half[1] * libm::sin(angle);
+            let aside = if flat { [across, 0.0] } else { [0.0, across] };
+            about(at, along, [half[0] * libm::cos(angle), aside[0], aside[1]])
+        };
+        for step in 0..RING_PARTS {
+            self.scene.tubes.push(SceneTube {
+                from: place.put(spot(step)),
+                to: place.put(spot(step + 1)),
+                r: r.round() as i64,
+                what: TubeKind::Foil,
+                srgb: srgb.clone(),
+                piece: id.into(),
+            });
         }
     }
 }
@@ -250,6 +359,11 @@ impl Walk {
             ways,
             length,
         }
+    }
+
+    /// Whether it ends where it begins.
+    fn is_closed(&self) -> bool {
+        self.points.len() > 2 && self.points.first() == self.points.last()
     }
 
     /// The point at a way from the first, and the direction there; beyond an end it goes straight on.

@@ -28,9 +28,11 @@ pub fn staged(job: &Job, plan: &Plan) -> Scene {
         if carrier(job, piece).is_some() {
             continue;
         }
+        // foils hang in a garland, which may hang on a frame
         let stands = |other: &str| {
-            let hung = job.pieces.get(other).and_then(|p| carrier(job, p));
-            other == *id || hung == Some(id)
+            let on = |id: &str| job.pieces.get(id).and_then(|p| carrier(job, p));
+            let hung = on(other);
+            other == *id || hung == Some(id) || hung.and_then(on) == Some(id)
         };
         let mut group = all.clone();
         group.balls.retain(|b| stands(&b.piece));

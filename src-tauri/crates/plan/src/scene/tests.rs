@@ -1,5 +1,6 @@
 use job::Job;
-use job::piece::{Frame, FrameForm, Garland, Piece, PieceKind, Shade, Shape, Size};
+use job::piece::{Frame, FrameForm, Garland, Mount, Piece, PieceKind, Shade, Shape, Size};
+use job::set_piece::{FoilStand, Foils};
 
 use super::place::{Place, corners};
 use super::*;
@@ -132,15 +133,19 @@ fn a_garland_on_a_frame_shares_its_place_and_its_middle() {
         on: "f".into(),
         ..garland(Shape::Straight)
     };
-    let scene = of(&job(vec![("a", hung), ("f", frame)]));
+    let job = job(vec![("a", hung), ("f", frame)]);
+    let plan = crate::plan(&job, None);
+    let scene = scene(&job, &plan);
     let line: Vec<&SceneTube> = scene
         .tubes
         .iter()
         .filter(|t| t.what == TubeKind::Line)
         .collect();
     let (first, last) = (line[0].from, line[line.len() - 1].to);
-    // a frame of 2000 mm at 5000 mm has its middle at 6000 mm, and its bar at 2200 mm
-    assert_eq!(first[0] + last[0], 2 * 60_000);
+    // a frame of 2000 mm at 5000 mm has its middle at 6000 mm, and its bar at 2200 mm; the garland is 3 m, its line from tie to tie
+    let ties = &plan.pieces[0].garland.as_ref().unwrap().ties_mm;
+    assert_eq!(first[0], 60_000 - 15_000 + ties[0] * 10);
+    assert_eq!(last[0], 60_000 - 15_000 + ties[ties.len() - 1] * 10);
     assert_eq!(first[1], 22_000);
     assert!(first[2] > -7000 && first[2] < -6000);
 }
@@ -225,4 +230,76 @@ fn pieces_without_places_are_staged_side_by_side() {
     }
     let plan = crate::plan(&job, None);
     assert_eq!(staged(&job, &plan), scene(&job, &plan));
+}
+
+// A foil "in a garland" has its middle so far along the line as it says, and stands before the balls; unplaced pieces take it along.
+#[test]
+fn foils_stand_in_their_garland() {
+    let mut foils = Piece {
+        kind: PieceKind::Foils,
+        on: "a".into(),
+        ..Piece::default()
+    };
+    foils.foils = Foils {
+        text: "3".into(),
+        colour: "c".into(),
+        stand: FoilStand::InGarland,
+        along_mm: 1200,
+        ..Foils::default()
+    };
+    let mut place = garland(Shape::Straight);
+    place.x_mm = 700;
+    let mut job = job(vec![("a", place), ("b", foils)]);
+    let all = of(&job);
+    let strokes = || all.tubes.iter().filter(|t| t.what == TubeKind::Foil);
+    let spots = || strokes().flat_map(|t| [(t.from, t.r), (t.to, t.r)]);
+    let side = |axis: usize| {
+        let low = spots().map(|(p, r)| p[axis] - r).min().unwrap();
+        (low + spots().map(|(p, r)| p[axis] + r).max().unwrap()) / 2
+    };
+    // 700 mm to the right and 1200 mm along; the strokes are drawn to a tenth of a millimetre
+    assert!((side(0) - 19_000).abs() <= 20, "{}", side(0));
+    let line = all.tubes.iter().find(|t| t.what == TubeKind::Line).unwrap();
+    assert!((side(1) - line.from[1]).abs() <= 20);
+    assert!(side(2) > line.from[2] + 500);
+    // where nothing is placed, a foil moves with its garland beside what comes before
+    job.pieces.get_mut("a").unwrap().x_mm = 0;
+    job.pieces.insert("A".into(), garland(Shape::Swag));
+    let plan = crate::plan(&job, None);
+    let (as_is, moved) = (scene(&job, &plan), staged(&job, &plan));
+    let by = |piece: &str| {
+        let first = |s: &Scene| s.tubes.iter().find(|t| t.piece == piece).unwrap().from[0];
+        first(&moved) - first(&as_is)
+    };
+    assert!(by("a") > 20_000, "{}", by("a"));
+    assert_eq!(by("a"), by("b"));
+}
+
+#[test]
+fn what_is_inside_a_ball_is_known_to_the_picture() {
+    let mut piece = garland(Shape::Straight);
+    if let Some(shade) = piece.garland.palette.get_mut("s") {
+        shade.inside = "d".into();
+    }
+    let scene = of(&job(vec![("a", piece)]));
+    assert!(!scene.balls.is_empty() && scene.balls.iter().all(|b| b.inside == "d"));
+}
+
+// A garland up a stair hangs on the rail: 950 mm over the steps, which are drawn from the floor up.
+#[test]
+fn a_stair_is_drawn_under_its_garland() {
+    let mut piece = garland(Shape::Stair);
+    piece.mount = Mount::StairRail;
+    let scene = of(&job(vec![("a", piece)]));
+    let steps: Vec<_> = scene
+        .panels
+        .iter()
+        .filter(|p| p.what == PanelKind::Step)
+        .collect();
+    // 500 mm in steps of about 175 mm
+    assert_eq!(steps.len(), 2);
+    assert!(steps.iter().all(|s| s.low[1] == 0));
+    assert_eq!(steps[1].high[1], 5000);
+    let line = scene.tubes.iter().find(|t| t.what == TubeKind::Line);
+    assert!(line.unwrap().from[1] > 9500);
 }

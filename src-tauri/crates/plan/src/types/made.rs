@@ -78,6 +78,8 @@ plain! {
         pub r: i64,
         /// Colour, id.
         pub colour: String,
+        /// Double-stuffed: the colour inside, id; empty for a single balloon.
+        pub inside: String,
     }
 
     /// A rod with round ends, in tenths of a millimetre like [`DrawnBall`].
