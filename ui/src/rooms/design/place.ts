@@ -70,9 +70,14 @@ export function carrier(job: Job, piece: Piece): Piece | null {
 /** The id of what a piece is moved with: the frame it hangs on, or the garland it is put into, or that one's frame; empty if there is
  *  none. */
 export function carrierId(job: Job, piece: Piece): string {
-  const on = piece.on ? job.pieces[piece.on] : undefined;
-  if (!on || on.gone) return '';
-  return carrierId(job, { ...on, on: on.on === piece.on ? '' : on.on }) || piece.on;
+  const on = (id: string) => {
+    const next = job.pieces[id]?.on ?? '';
+    const held = next ? job.pieces[next] : undefined;
+    return held && !held.gone ? next : '';
+  };
+  const held = piece.on ? job.pieces[piece.on] : undefined;
+  // two steps and no more: a job that goes round in circles is shown all the same
+  return held && !held.gone ? on(piece.on) || piece.on : '';
 }
 
 /** The height that a piece is to have so that it stands `by` higher than now: one that hangs as usual begins at that height. */
