@@ -12,6 +12,7 @@ use serde_json::Value;
 use crate::document::{self, Kind};
 use crate::edits::Written;
 use crate::error::StoreError;
+use crate::merge::{self, Conflict};
 use crate::rows::{self, Opened};
 use crate::store::{Check, State, Store, write_summary};
 use crate::undo::{self, Log, Way};
@@ -37,6 +38,8 @@ pub(crate) struct Draft<'a> {
     pub private: Half,
     /// What was written.
     pub log: Log,
+    /// The revision that is kept.
+    pub revision: i64,
     /// What else is written with it.
     pub also: Option<Also<'a>>,
 }
@@ -108,6 +111,15 @@ impl Half {
         }
     }
 
+    /// What devices set apart in it as it would be.
+    fn apart(&self) -> Result<Arc<Vec<Conflict>>, StoreError> {
+        match (&self.fresh, &self.kept) {
+            (Some(doc), _) => Ok(Arc::new(merge::conflicts(doc)?)),
+            (None, Some(kept)) => Ok(Arc::clone(&kept.apart)),
+            (None, None) => Ok(Arc::default()),
+        }
+    }
+
     /// Writes what is not on disk. Answers whether there was anything.
     fn write(&mut self, conn: &Connection, kind: Kind, id: &str) -> Result<bool, StoreError> {
         if let Some(doc) = self.fresh.take() {
@@ -125,6 +137,21 @@ impl Draft<'_> {
     /// The job or book as it is kept, without the changes.
     pub fn value(&self) -> Option<&Value> {
         self.main.kept.as_ref().map(|kept| &*kept.value)
+    }
+
+    /// Job and private part as they would be once it is kept.
+    pub fn state(&mut self) -> Result<State, StoreError> {
+        self.main.settle()?;
+        self.private.settle()?;
+        Ok(State {
+            revision: self.revision,
+            value: self
+                .main
+                .value()?
+                .ok_or_else(|| StoreError::NoSuchJob(self.id.clone()))?,
+            private: self.private.value()?,
+            apart: merge::of_both(&self.main.apart()?, Some(&*self.private.apart()?)),
+        })
     }
 
     /// Changes one part, in one change of its document.
@@ -176,6 +203,7 @@ impl Store {
             main: Half::default(),
             private: Half::default(),
             log: Log::default(),
+            revision: 0,
             also: None,
         }
     }
@@ -184,10 +212,12 @@ impl Store {
     /// fails, nothing has changed.
     pub(crate) fn keep(
         &mut self,
-        draft: Draft<'_>,
+        mut draft: Draft<'_>,
         trace: &Trace<'_>,
         check: impl Check,
     ) -> Result<Changed, StoreError> {
+        draft.revision = self.revision(draft.kind, &draft.id)?.unwrap_or(0);
+        let mut state = draft.state()?;
         let Draft {
             kind,
             id,
@@ -195,16 +225,8 @@ impl Store {
             mut private,
             log,
             also,
+            ..
         } = draft;
-        main.settle()?;
-        private.settle()?;
-        let mut state = State {
-            revision: self.revision(kind, &id)?.unwrap_or(0),
-            value: main
-                .value()?
-                .ok_or_else(|| StoreError::NoSuchJob(id.clone()))?,
-            private: private.value()?,
-        };
         let summary = check(&state).map_err(StoreError::Refused)?;
 
         let tx = self

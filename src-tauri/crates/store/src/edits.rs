@@ -90,6 +90,7 @@ fn put(
         };
     };
     let record = match there {
+        Child::Record(id) if tx.get_all(parent, key)?.len() > 1 => made_one(tx, parent, key, &id)?,
         Child::Record(id) => id,
         // nothing to write, so nothing that would be missing from the log
         Child::Nothing if fields.is_empty() => return Ok(()),
@@ -107,6 +108,27 @@ fn put(
         put(tx, &record, key, &path, inner, log)?;
     }
     Ok(())
+}
+
+/// Devices made a record under one key apart, and one of them is hidden. A record with what the other one holds takes
+/// the place of both, on every device; whoever writes it next has settled what it says.
+fn made_one(
+    tx: &mut Transaction<'_>,
+    parent: &ObjId,
+    key: &str,
+    holds: &ObjId,
+) -> Result<ObjId, StoreError> {
+    let mut fields = Vec::new();
+    for field in tx.keys(holds).collect::<Vec<String>>() {
+        if let Some(value) = values::read_key(tx, holds, &field)? {
+            fields.push((field, value));
+        }
+    }
+    let record = tx.put_object(parent, key, ObjType::Map)?;
+    for (field, value) in fields {
+        values::write(tx, &record, &field, std::slice::from_ref(&field), &value)?;
+    }
+    Ok(record)
 }
 
 /// Writes one value, if it is another one or if several values were set apart.

@@ -42,6 +42,8 @@ pub enum StoreError {
     NothingToUndo,
     /// The file is no job file.
     NotAJobFile(String),
+    /// The end of the file, or a part of the job's history, is missing.
+    CutShort,
     /// The file was written by a newer version: its format number.
     NewerFormat(i64),
     /// The file holds compressed data, whose size cannot be known beforehand.
@@ -84,6 +86,7 @@ impl StoreError {
             StoreError::Refused(_) => "refused",
             StoreError::NothingToUndo => "nothing_to_undo",
             StoreError::NotAJobFile(_) => "not_a_job_file",
+            StoreError::CutShort => "cut_short",
             StoreError::NewerFormat(_) => "newer_format",
             StoreError::Compressed => "compressed",
             StoreError::TooLarge(_) => "too_large",
@@ -109,6 +112,9 @@ impl StoreError {
             "damaged" => "Restore a backup, or fetch the job from another device.",
             "newer_database" | "newer_format" => "Update Airwright, then try again.",
             "not_ours" | "not_a_job_file" => "Choose a file that Airwright wrote.",
+            "cut_short" => {
+                "Nothing was changed. Send or copy the file once more, and wait until all of it has arrived."
+            }
             "no_such_job" => "Go back to the list of jobs.",
             "no_private_part" => "Open the full job file; this one came as a crew copy.",
             "compressed" | "too_large" | "bad_name" | "wrong_photo" => {
@@ -189,6 +195,9 @@ impl fmt::Display for StoreError {
             StoreError::Refused(why) => write!(f, "The change does not fit: {why}."),
             StoreError::NothingToUndo => write!(f, "There is nothing to undo."),
             StoreError::NotAJobFile(why) => write!(f, "This is not a job file: {why}."),
+            StoreError::CutShort => {
+                write!(f, "This job file is not whole: a part of it is missing.")
+            }
             StoreError::NewerFormat(format) => {
                 write!(
                     f,

@@ -33,11 +33,11 @@ pub use edits::is_id;
 pub use error::StoreError;
 pub use issued::{Issued, ToIssue};
 pub use jobfile::{About, JobFile};
-pub use merge::Conflict;
+pub use merge::{Conflict, Said};
 pub use open::{open_file, open_in_pool};
 pub use photo_errands::{Errands, PhotoErrands};
 #[cfg(not(target_family = "wasm"))]
 pub use photos::PhotoFolder;
 pub use photos::{Photo, PhotoPlace};
-pub use sharing::CameIn;
+pub use sharing::{CameIn, News};
 pub use store::{Check, Listed, State, Store, Summary};

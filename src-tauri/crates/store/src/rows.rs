@@ -9,6 +9,7 @@ use serde_json::Value;
 
 use crate::document::{self, Kind};
 use crate::error::StoreError;
+use crate::merge::{self, Conflict};
 use crate::values;
 
 /// Rows of changes that make the next one fold them all into the snapshot. Loading a job with so many takes some
@@ -29,6 +30,8 @@ pub struct Opened {
     pub doc: Automerge,
     /// Everything in it.
     pub value: Arc<Value>,
+    /// What devices set apart in it.
+    pub apart: Arc<Vec<Conflict>>,
     /// The newest changes on disk.
     saved: Vec<automerge::ChangeHash>,
 }
@@ -61,11 +64,17 @@ impl Opened {
             }
             _ => values::read(&doc)?,
         };
+        // an edit of this device sets nothing apart, and may settle what was
+        let apart = match written {
+            Some(_) if self.apart.is_empty() => Arc::clone(&self.apart),
+            _ => Arc::new(merge::conflicts(&doc)?),
+        };
         Ok(Opened {
             row: self.row,
             changes: self.changes,
             doc,
             value: Arc::new(value),
+            apart,
             saved: self.saved.clone(),
         })
     }
@@ -97,6 +106,7 @@ pub fn load(
         row,
         changes: i64::try_from(bytes.len()).unwrap_or(i64::MAX),
         value: Arc::new(values::read(&doc)?),
+        apart: Arc::new(merge::conflicts(&doc)?),
         doc,
         saved,
     }))
@@ -162,6 +172,7 @@ pub fn replace(
         row: conn.last_insert_rowid(),
         changes: 0,
         value: Arc::new(values::read(&doc)?),
+        apart: Arc::new(merge::conflicts(&doc)?),
         saved: doc.get_heads(),
         doc,
     })

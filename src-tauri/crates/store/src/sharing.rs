@@ -6,35 +6,66 @@ use automerge::Automerge;
 use serde_json::{Map, Value};
 
 use crate::document::{self, Kind};
-use crate::draft::Trace;
+use crate::draft::{Draft, Trace};
 use crate::erase::{erased_here, mark_erased};
 use crate::error::StoreError;
 use crate::jobfile::{About, JobFile};
 use crate::merge::{self, Conflict};
-use crate::photos;
+use crate::photos::{self, Photo};
 use crate::store::{Check, State, Store};
+use crate::values;
 
-/// What came in with a job file.
-#[derive(Debug, Clone)]
-pub struct CameIn {
-    /// The job.
-    pub id: String,
-    /// It was not here before.
-    pub created: bool,
+/// What is new, counted.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct News {
     /// Ticks that are new or say something else.
     pub ticks: i64,
     /// Notes that are new or say something else.
     pub notes: i64,
-    /// Photos that were not here.
+    /// Photos that were not there.
     pub photos: i64,
-    /// Fields with another value than before, ticks and notes aside; those of the private part begin with `private`.
+    /// Fields with another value, ticks and notes aside; those of the private part begin with `private`.
     pub changed: Vec<Vec<String>>,
-    /// Fields that two devices had set apart.
+}
+
+/// What came in with a job file, or would come in.
+#[derive(Debug, Clone)]
+pub struct CameIn {
+    /// The job.
+    pub id: String,
+    /// The job as it was; none if it was not here.
+    pub before: Option<State>,
+    /// What is new here.
+    pub news: News,
+    /// What the file does not have: it is new to the device that the file comes from.
+    pub home: News,
+    /// Fields that are set apart since, by this device and the other.
     pub conflicts: Vec<Conflict>,
     /// The file's client data were not taken, because they were erased here; or ours went, because they were erased there.
     pub client_erased: bool,
-    /// The job as it now is.
+    /// How far the clock of the other device is off, s; 0 if it goes as ours.
+    pub clocks_apart_s: i64,
+    /// The job as it now is, or would be.
     pub state: State,
+}
+
+/// A job file joined with what is here, nothing of it on disk.
+struct Joined {
+    draft: Draft<'static>,
+    before: Option<State>,
+    /// What the file itself says of job and private part.
+    theirs: (Value, Option<Value>),
+    /// How often the client was erased.
+    erased: i64,
+    /// Our private part is from before an erasure.
+    ours_goes: bool,
+    /// The file is from before an erasure.
+    theirs_is_late: bool,
+    client_erased: bool,
+    clocks_apart_s: i64,
+    had: Vec<Photo>,
+    /// Photos of the file that were not here.
+    new_photos: Vec<Photo>,
 }
 
 impl Store {
@@ -79,50 +110,17 @@ impl Store {
     ) -> Result<CameIn, StoreError> {
         let file = JobFile::read(bytes, now_ms)?;
         let id = file.about.job.as_str();
-        let theirs = merge::load(Kind::Job, &file.job)?;
-        let their_private = file
-            .private
-            .as_deref()
-            .map(|bytes| merge::load(Kind::Private, bytes))
-            .transpose()?;
-
-        let ours = self.opened(Kind::Job, id)?;
-        let our_private = self.opened(Kind::Private, id)?;
-        let mut draft = self.blank(Kind::Job, id);
-        draft.main.kept.clone_from(&ours);
-        draft.private.kept.clone_from(&our_private);
-        match draft.main.doc() {
-            Some(doc) => merge::merge(Kind::Job, id, doc, &theirs)?,
-            None => draft.main.replace(self.signed(theirs.clone())),
-        }
-
-        // what was erased most often holds: copies from before are not taken, and ours goes if it is from before
-        let erased = erased_here(&self.conn, id)?
-            .max(document::generation(&theirs))
-            .max(
-                ours.as_ref()
-                    .map_or(0, |ours| document::generation(&ours.doc)),
-            );
-        let is_current = |doc: &Automerge| document::generation(doc) == erased;
-        let current = their_private.as_ref().filter(|doc| is_current(doc));
-        let ours_is_current = our_private.as_ref().is_some_and(|p| is_current(&p.doc));
-        match (draft.private.doc().filter(|doc| is_current(doc)), current) {
-            (Some(doc), Some(theirs)) => merge::merge(Kind::Private, id, doc, theirs)?,
-            (Some(_), None) => {}
-            (None, Some(theirs)) => draft.private.replace(self.signed(theirs.clone())),
-            (None, None) if our_private.is_some() || their_private.is_some() => {
-                draft
-                    .private
-                    .replace(self.signed(document::erased_private(erased)?));
-            }
-            (None, None) => {}
-        }
-        let ours_goes = our_private.is_some() && !ours_is_current;
-        let theirs_is_late = document::generation(&theirs) < erased;
-        let client_erased = ours_goes || (their_private.is_some() && current.is_none());
-
-        let had = self.photos(id)?;
-        let mut new_photos = Vec::new();
+        let mut joined = self.joined(&file, now_ms)?;
+        let told = joined.told(id, &file)?;
+        let Joined {
+            mut draft,
+            erased,
+            ours_goes,
+            theirs_is_late,
+            had,
+            new_photos,
+            ..
+        } = joined;
         if !theirs_is_late && !file.photos.is_empty() {
             // also those that are known here: their file may be missing, as it is after a backup came in
             let files: Vec<(String, &[u8])> = file
@@ -131,15 +129,8 @@ impl Store {
                 .map(|(photo, bytes)| (photo.file(), bytes.as_slice()))
                 .collect();
             self.photo_place()?.write(&files)?;
-            let arrived = file.photos.iter().map(|(photo, _)| photo);
-            new_photos.extend(
-                arrived
-                    .filter(|photo| !had.iter().any(|had| had.hash == photo.hash))
-                    .cloned(),
-            );
         }
         let rows = new_photos.clone();
-        let arrived = new_photos.len();
         draft.also = Some(Box::new(move |conn| {
             if ours_goes {
                 photos::delete(conn, id, None)?;
@@ -166,71 +157,167 @@ impl Store {
         if ours_goes {
             self.drop_files(&had)?;
         }
-        self.told(
-            id,
-            ours.as_deref(),
-            our_private.as_deref().filter(|_| !ours_goes),
-            state,
-            arrived,
-            client_erased,
-        )
+        Ok(CameIn { state, ..told })
     }
 
-    /// Counts what came in.
-    fn told(
+    /// What would come in with a job file. Nothing is kept.
+    pub fn look_into_job_file(
         &mut self,
-        id: &str,
-        ours: Option<&crate::rows::Opened>,
-        our_private: Option<&crate::rows::Opened>,
-        state: State,
-        photos: usize,
-        client_erased: bool,
+        bytes: &[u8],
+        now_ms: i64,
+        check: impl Check,
     ) -> Result<CameIn, StoreError> {
-        let nothing = Value::Object(Map::new());
+        let file = JobFile::read(bytes, now_ms)?;
+        let told = self.joined(&file, now_ms)?.told(&file.about.job, &file)?;
+        check(&told.state).map_err(StoreError::Refused)?;
+        Ok(told)
+    }
+
+    /// Joins a file with what is here, in memory.
+    fn joined(&mut self, file: &JobFile, now_ms: i64) -> Result<Joined, StoreError> {
+        let id = file.about.job.as_str();
+        let theirs = merge::load(Kind::Job, &file.job)?;
+        let their_private = file
+            .private
+            .as_deref()
+            .map(|bytes| merge::load(Kind::Private, bytes))
+            .transpose()?;
+
+        let before = self.state(Kind::Job, id)?;
+        let ours = self.opened(Kind::Job, id)?;
+        let our_private = self.opened(Kind::Private, id)?;
+        let our_doc = ours.as_ref().map(|ours| &ours.doc);
+        let clocks_apart_s = merge::clocks_apart_s(our_doc, &theirs, now_ms.div_euclid(1000));
+        let mut draft = self.blank(Kind::Job, id);
+        draft.revision = before.as_ref().map_or(0, |state| state.revision);
+        draft.main.kept.clone_from(&ours);
+        draft.private.kept.clone_from(&our_private);
+        match draft.main.doc() {
+            Some(doc) => merge::merge(Kind::Job, id, doc, &theirs)?,
+            None => draft.main.replace(self.signed(theirs.clone())),
+        }
+
+        // what was erased most often holds: copies from before are not taken, and ours goes if it is from before
+        let erased = erased_here(&self.conn, id)?
+            .max(document::generation(&theirs))
+            .max(our_doc.map_or(0, document::generation));
+        let is_current = |doc: &Automerge| document::generation(doc) == erased;
+        let current = their_private.as_ref().filter(|doc| is_current(doc));
+        let ours_is_current = our_private.as_ref().is_some_and(|p| is_current(&p.doc));
+        match (draft.private.doc().filter(|doc| is_current(doc)), current) {
+            (Some(doc), Some(theirs)) => merge::merge(Kind::Private, id, doc, theirs)?,
+            (Some(_), None) => {}
+            (None, Some(theirs)) => draft.private.replace(self.signed(theirs.clone())),
+            (None, None) if our_private.is_some() || their_private.is_some() => {
+                draft
+                    .private
+                    .replace(self.signed(document::erased_private(erased)?));
+            }
+            (None, None) => {}
+        }
+        let ours_goes = our_private.is_some() && !ours_is_current;
+        let theirs_is_late = document::generation(&theirs) < erased;
+        let had = self.photos(id)?;
+        let arrived = file.photos.iter().map(|(photo, _)| photo);
+        let new_photos = arrived
+            .filter(|photo| !theirs_is_late && !had.iter().any(|had| had.hash == photo.hash))
+            .cloned()
+            .collect();
+        let their_words = current.map(values::read).transpose()?;
+        Ok(Joined {
+            draft,
+            before,
+            theirs: (values::read(&theirs)?, their_words),
+            erased,
+            ours_goes,
+            theirs_is_late,
+            client_erased: ours_goes || (their_private.is_some() && current.is_none()),
+            clocks_apart_s,
+            had,
+            new_photos,
+        })
+    }
+}
+
+impl Joined {
+    /// Tells what is new, here and there.
+    fn told(&mut self, id: &str, file: &JobFile) -> Result<CameIn, StoreError> {
+        let state = self.draft.state()?;
+        let ours = |private: &State| private.private.clone().filter(|_| !self.ours_goes);
+        let (mut news, mut home) = (News::default(), News::default());
+        if let Some(before) = &self.before {
+            let known = (&*before.value, ours(before));
+            news = News::between(
+                (known.0, known.1.as_deref()),
+                (&state.value, state.private.as_deref()),
+            );
+            let theirs = (&self.theirs.0, self.theirs.1.as_ref());
+            home = News::between(theirs, (&state.value, state.private.as_deref()));
+            let mut named = BTreeSet::new();
+            for value in [Some(&*state.value), state.private.as_deref()]
+                .into_iter()
+                .flatten()
+            {
+                collect_texts(value, &mut named);
+            }
+            let there = |hash: &str| file.photos.iter().any(|(photo, _)| photo.hash == hash);
+            let missing = self.had.iter().map(|photo| photo.hash.as_str());
+            home.photos = count(
+                missing
+                    .filter(|hash| named.contains(hash) && !there(hash))
+                    .count(),
+            );
+        } else {
+            news.ticks = length(&state.value, "ticks");
+            news.notes = length(&state.value, "notes");
+        }
+        news.photos = count(self.new_photos.len());
+        let old = self.before.as_ref().map(|before| before.apart.as_slice());
+        let old = old.unwrap_or_default();
+        let conflicts = state.apart.iter().filter(|now| !old.contains(now));
+        Ok(CameIn {
+            id: id.into(),
+            before: self.before.clone(),
+            news,
+            home,
+            conflicts: conflicts.cloned().collect(),
+            client_erased: self.client_erased,
+            clocks_apart_s: self.clocks_apart_s,
+            state,
+        })
+    }
+}
+
+impl News {
+    /// What the second pair of job and private part has that the first has not. A private part that only one has is
+    /// no news: a crew copy came or went.
+    fn between(old: (&Value, Option<&Value>), new: (&Value, Option<&Value>)) -> News {
         let mut paths = Vec::new();
-        let before = ours.map_or(&nothing, |ours| &ours.value);
-        merge::differences(&[], before, &state.value, &mut paths);
-        let under = |list: &str, depth: usize| {
+        merge::differences(&[], old.0, new.0, &mut paths);
+        let under = |list: &str| {
             let mut items: Vec<&[String]> = paths
                 .iter()
                 .filter(|path| path.first().is_some_and(|first| first == list))
-                .filter_map(|path| path.get(..depth))
+                .filter_map(|path| path.get(..2))
                 .collect();
             items.dedup();
-            items.len()
+            count(items.len())
         };
-        let (ticks, notes) = match ours {
-            Some(_) => (under("ticks", 2), under("notes", 2)),
-            None => (length(&state.value, "ticks"), length(&state.value, "notes")),
-        };
-        let mut changed = Vec::new();
-        let mut conflicts = Vec::new();
-        if let Some(ours) = ours {
-            changed.extend(paths.into_iter().filter(|path| {
-                !path
-                    .first()
-                    .is_some_and(|first| first == "ticks" || first == "notes")
-            }));
-            if let Some(now) = self.opened(Kind::Job, id)? {
-                conflicts.extend(merge::new_conflicts(&[], &ours.doc, &now.doc)?);
-            }
-            if let (Some(before), Some(now)) = (our_private, self.opened(Kind::Private, id)?) {
-                let top = ["private".to_string()];
-                merge::differences(&top, &before.value, &now.value, &mut changed);
-                conflicts.extend(merge::new_conflicts(&["private"], &before.doc, &now.doc)?);
-            }
+        let (ticks, notes) = (under("ticks"), under("notes"));
+        let mut changed = paths;
+        changed.retain(|path| {
+            path.first()
+                .is_none_or(|top| top != "ticks" && top != "notes")
+        });
+        if let (Some(old), Some(new)) = (old.1, new.1) {
+            merge::differences(&["private".to_string()], old, new, &mut changed);
         }
-        Ok(CameIn {
-            id: id.into(),
-            created: ours.is_none(),
-            ticks: i64::try_from(ticks).unwrap_or(i64::MAX),
-            notes: i64::try_from(notes).unwrap_or(i64::MAX),
-            photos: i64::try_from(photos).unwrap_or(i64::MAX),
+        News {
+            ticks,
+            notes,
+            photos: 0,
             changed,
-            conflicts,
-            client_erased,
-            state,
-        })
+        }
     }
 }
 
@@ -248,9 +335,15 @@ fn collect_texts<'a>(value: &'a Value, texts: &mut BTreeSet<&'a str>) {
     }
 }
 
-fn length(value: &Value, list: &str) -> usize {
-    value
-        .get(list)
-        .and_then(Value::as_object)
-        .map_or(0, Map::len)
+fn length(value: &Value, list: &str) -> i64 {
+    count(
+        value
+            .get(list)
+            .and_then(Value::as_object)
+            .map_or(0, Map::len),
+    )
+}
+
+fn count(n: usize) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
 }

@@ -11,6 +11,7 @@ use crate::document::{self, Kind};
 use crate::draft::Trace;
 use crate::edits;
 use crate::error::StoreError;
+use crate::merge::{self, Conflict};
 use crate::photos::PhotoPlace;
 use crate::rows::{self, Opened};
 use crate::{backup, migrate};
@@ -47,6 +48,8 @@ pub struct State {
     pub value: Arc<Value>,
     /// Client and money of a job; none in a crew copy, and none in a book.
     pub private: Option<Arc<Value>>,
+    /// What devices set apart and nobody has settled.
+    pub apart: Vec<Conflict>,
 }
 
 /// What lists show of a job, made by whoever can read it.
@@ -188,10 +191,11 @@ impl Store {
             revision: self.revision(Kind::Job, id)?.unwrap_or(0),
             value: Arc::new(value),
             private: private.map(Arc::new),
+            apart: Vec::new(),
         })
     }
 
-    fn state(&mut self, kind: Kind, id: &str) -> Result<Option<State>, StoreError> {
+    pub(crate) fn state(&mut self, kind: Kind, id: &str) -> Result<Option<State>, StoreError> {
         let Some(revision) = self.revision(kind, id)? else {
             return Ok(None);
         };
@@ -202,6 +206,7 @@ impl Store {
         Ok(Some(State {
             revision,
             value: Arc::clone(&main.value),
+            apart: merge::of_both(&main.apart, private.as_ref().map(|p| &*p.apart)),
             private: private.map(|private| Arc::clone(&private.value)),
         }))
     }

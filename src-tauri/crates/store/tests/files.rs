@@ -98,7 +98,7 @@ fn every_bad_file_is_refused_by_its_own_code_and_nothing_changes() {
     let cases: Vec<(&str, Vec<u8>, &str)> = vec![
         ("empty", Vec::new(), "not_a_job_file"),
         ("text", b"hello".repeat(100), "not_a_job_file"),
-        ("cut", good[..good.len() - 30].to_vec(), "not_a_job_file"),
+        ("cut", good[..good.len() - 30].to_vec(), "cut_short"),
         (
             "no about",
             with(&good, "about.json", None),
@@ -248,7 +248,10 @@ fn changed_bytes_anywhere_never_change_the_store() {
         match store.open_job_file(&bytes, NOW, strict) {
             Err(_) => refused += 1,
             // a byte that means nothing, such as a date
-            Ok(came) => assert!(came.created || came.changed.is_empty(), "byte {at}"),
+            Ok(came) => assert!(
+                came.before.is_none() || came.news.changed.is_empty(),
+                "byte {at}"
+            ),
         }
         assert_eq!(store.job("j").unwrap().value, before.value, "byte {at}");
     }
@@ -313,7 +316,7 @@ fn documents_made_to_harm_are_refused_and_never_stop_the_program() {
             let bytes = bad.write().unwrap();
             // some numbers can be written in two ways, so a few are accepted: as the job that they are
             let told = store.open_job_file(&bytes, NOW, strict);
-            let brought = told.is_ok_and(|came| !came.changed.is_empty());
+            let brought = told.is_ok_and(|came| !came.news.changed.is_empty());
             if brought || store.job("j").unwrap().value != before.value {
                 outcome = Err(format!("byte {at} as {value:#x}"));
             }
@@ -321,4 +324,77 @@ fn documents_made_to_harm_are_refused_and_never_stop_the_program() {
     }
     let _ = std::panic::take_hook();
     assert_eq!(outcome, Ok(()));
+}
+
+#[test]
+fn a_file_cut_anywhere_is_refused_as_cut() {
+    let mut store = with_job();
+    let good = store.export_job("j", false).unwrap();
+    let before = store.backup().unwrap();
+    for length in (4..good.len()).step_by(41) {
+        let error = store
+            .open_job_file(&good[..length], NOW, strict)
+            .unwrap_err();
+        assert_eq!(error.code(), "cut_short", "{length}: {error}");
+    }
+    assert_eq!(store.backup().unwrap(), before);
+}
+
+#[test]
+fn entries_in_any_order_and_files_opened_again_are_the_same_job() {
+    let mut store = with_job();
+    let good = store.export_job("j", false).unwrap();
+    let mut list = entries(&good);
+    list.reverse();
+    let mut other = memory();
+    other.open_job_file(&zipped(&list), NOW, strict).unwrap();
+    assert_eq!(other.job("j").unwrap().value, store.job("j").unwrap().value);
+    for file in [&good, &zipped(&list)] {
+        let again = other.open_job_file(file, NOW, strict).unwrap();
+        assert_eq!((again.news, again.home), Default::default());
+        assert_eq!(again.state.revision, 1, "nothing new, nothing counted");
+    }
+}
+
+/// The document as other programs may write it: the beginning, then every later change by itself.
+fn in_changes(document: &[u8]) -> (Vec<u8>, Vec<Vec<u8>>) {
+    let mut whole = automerge::AutoCommit::load(document).unwrap();
+    let changes = whole.get_changes(&[]);
+    let mut first = automerge::AutoCommit::new();
+    first.apply_changes(changes[..2].to_vec()).unwrap();
+    let later = changes[2..].iter().map(|c| c.raw_bytes().to_vec());
+    (first.save_nocompress(), later.collect())
+}
+
+#[test]
+fn changes_repeated_or_reordered_are_the_same_job_and_a_missing_one_is_told() {
+    let mut store = with_job();
+    for walk in 1..=6 {
+        edit(&mut store, &[set("venue/walk_m", walk)]);
+    }
+    let good = store.export_job("j", true).unwrap();
+    let wanted = store.job("j").unwrap().value;
+    let document = &entries(&good)[1].1;
+    let (first, later) = in_changes(document);
+    assert_eq!(later.len(), 6);
+    let opened = |order: &[usize]| {
+        let parts: Vec<&[u8]> = order.iter().map(|at| later[*at].as_slice()).collect();
+        let bytes = [&[first.as_slice()][..], &parts[..]].concat().concat();
+        let mut other = memory();
+        let file = with(&good, "job.automerge", Some(bytes));
+        let told = other.open_job_file(&file, NOW, strict);
+        told.map(|_| other.job("j").unwrap().value)
+    };
+    for order in [
+        &[0, 1, 2, 3, 4, 5][..],
+        &[5, 4, 3, 2, 1, 0],
+        &[2, 0, 5, 1, 4, 3],
+        &[0, 0, 1, 2, 1, 3, 4, 5, 5],
+    ] {
+        assert_eq!(opened(order).unwrap(), wanted, "{order:?}");
+    }
+    for order in [&[0, 1, 2, 4, 5][..], &[1, 2, 3, 4, 5], &[5]] {
+        let error = opened(order).unwrap_err();
+        assert_eq!(error.code(), "cut_short", "{order:?}: {error}");
+    }
 }

@@ -25,8 +25,11 @@ fn opened() -> Store {
     let came = store
         .open_job_file(&sample("v1.airwright"), NOW, strict)
         .unwrap();
-    assert!(came.created);
-    assert_eq!((came.id.as_str(), came.ticks, came.notes), ("sample", 1, 1));
+    assert!(came.before.is_none());
+    assert_eq!(
+        (came.id.as_str(), came.news.ticks, came.news.notes),
+        ("sample", 1, 1)
+    );
     store
 }
 
@@ -65,7 +68,7 @@ fn a_job_of_format_1_reads_as_it_was_written_and_goes_on() {
     let came = store
         .open_job_file(&sample("v1.airwright"), NOW, strict)
         .unwrap();
-    assert!(came.changed.is_empty() && came.conflicts.is_empty());
+    assert!(came.news.changed.is_empty() && came.conflicts.is_empty());
     assert_eq!(
         store.job("sample").unwrap().value["venue"]["walk_m"],
         json!(50)
@@ -101,7 +104,7 @@ fn a_change_made_by_the_public_javascript_package_merges() {
         keys("venue/contact"),
         keys("venue/walk_m"),
     ];
-    assert_eq!(came.changed, expected);
+    assert_eq!(came.news.changed, expected);
     let now = store.job("sample").unwrap().value;
     assert_eq!(now["venue"]["walk_m"], json!(62));
     assert_eq!(now["venue"]["contact"], json!("Porter’s lodge ☎ 12"));

@@ -5,7 +5,7 @@ mod common;
 
 use common::*;
 use serde_json::{Value, json};
-use store::{CameIn, JobFile, Store, StoreError};
+use store::{CameIn, JobFile, News, Store, StoreError};
 
 fn open(store: &mut Store, bytes: &[u8]) -> Result<CameIn, StoreError> {
     store.open_job_file(bytes, NOW, strict)
@@ -30,7 +30,7 @@ fn two() -> (Store, Store) {
     );
     let mut b = memory();
     let came = open(&mut b, &a.export_job("j", false).unwrap()).unwrap();
-    assert!(came.created);
+    assert!(came.before.is_none());
     (a, b)
 }
 
@@ -47,7 +47,9 @@ fn exchange(a: &mut Store, b: &mut Store) -> Value {
     assert_eq!(one.private, two.private);
     // both have the same history: there is nothing left to bring
     let rest = open(a, &b.export_job("j", false).unwrap()).unwrap();
-    assert!(rest.changed.is_empty() && rest.ticks == 0 && rest.conflicts.is_empty());
+    assert!(
+        rest.news == News::default() && rest.home == News::default() && rest.conflicts.is_empty()
+    );
     assert_eq!(rest.state.revision, one.revision);
     (*one.value).clone()
 }
@@ -59,7 +61,7 @@ fn a_job_comes_in_whole_and_once() {
     assert_eq!(a.job("j").unwrap().private, b.job("j").unwrap().private);
     let revision = b.job("j").unwrap().revision;
     let again = open(&mut b, &a.export_job("j", false).unwrap()).unwrap();
-    assert!(!again.created && again.changed.is_empty() && again.conflicts.is_empty());
+    assert!(again.before.is_some() && again.news == News::default() && again.conflicts.is_empty());
     assert_eq!(
         again.state.revision, revision,
         "nothing new, nothing counted"
@@ -88,9 +90,12 @@ fn what_came_in_is_told() {
         ],
     );
     let came = open(&mut a, &b.export_job("j", false).unwrap()).unwrap();
-    assert_eq!((came.ticks, came.notes, came.created), (2, 1, false));
     assert_eq!(
-        came.changed,
+        (came.news.ticks, came.news.notes, came.before.is_none()),
+        (2, 1, false)
+    );
+    assert_eq!(
+        came.news.changed,
         [
             keys("pieces/p2"),
             keys("venue/name"),
@@ -119,8 +124,15 @@ fn fields_set_apart_are_told_with_both_values() {
         .iter()
         .find(|c| c.path == keys("name"))
         .unwrap();
-    let mut both = vec![name.holds.clone(), name.others[0].clone()];
-    assert_eq!(name.holds, a.job("j").unwrap().value["name"]);
+    let mut both = vec![name.holds.value.clone(), name.others[0].value.clone()];
+    assert_eq!(name.holds.value, a.job("j").unwrap().value["name"]);
+    let devices = [&name.holds.device, &name.others[0].device];
+    assert!(devices.contains(&&a.device_id().to_string()));
+    assert!(devices.contains(&&b.device_id().to_string()));
+    assert_eq!(
+        (name.holds.at_s, name.others[0].at_s),
+        (NOW / 1000, NOW / 1000)
+    );
     both.sort_by_key(ToString::to_string);
     assert_eq!(both, [json!("From A"), json!("From B")]);
     assert!(
@@ -131,6 +143,9 @@ fn fields_set_apart_are_told_with_both_values() {
     // told once
     let again = open(&mut a, &b.export_job("j", false).unwrap()).unwrap();
     assert!(again.conflicts.is_empty());
+    // they stand until somebody settles them, after a restart too
+    assert_eq!(a.job("j").unwrap().apart.len(), 2);
+    assert!(again.state.apart.len() == 2 && again.news == News::default());
     // the next edit settles it on both
     edit(&mut a, &[set("name", "Agreed")]);
     assert_eq!(exchange(&mut a, &mut b)["name"], json!("Agreed"));
@@ -230,7 +245,7 @@ fn a_crew_copy_has_no_client_and_its_ticks_come_home() {
     crew.tick("j", &tick("s", true, 3), "Tick", NOW, strict)
         .unwrap();
     let came = open(&mut a, &crew.export_job("j", false).unwrap()).unwrap();
-    assert_eq!(came.ticks, 1);
+    assert_eq!(came.news.ticks, 1);
     assert_eq!(
         a.job("j").unwrap().private.unwrap()["client"]["name"],
         json!("Mara Lindqvist")
@@ -375,4 +390,109 @@ fn the_private_part_of_an_edit_is_named_in_paths() {
     assert_eq!(changed.paths, [keys("private/prices/markup_pct")]);
     let file = JobFile::read(&a.export_job("j", false).unwrap(), NOW).unwrap();
     assert!(file.private.is_some());
+}
+
+#[test]
+fn the_value_chosen_holds_on_every_device_whichever_it_is() {
+    for chosen in 0..2 {
+        let (mut a, mut b) = two();
+        edit(&mut a, &[set("venue/walk_m", 40)]);
+        edit(&mut b, &[set("venue/walk_m", 90)]);
+        exchange(&mut a, &mut b);
+        let apart = a.job("j").unwrap().apart;
+        assert_eq!(apart, b.job("j").unwrap().apart);
+        let said = [&apart[0].holds, &apart[0].others[0]][chosen];
+        let edits = [set("venue/walk_m", said.value.clone())];
+        let settled = edit(&mut b, &edits).state;
+        assert!(settled.apart.is_empty());
+        let value = exchange(&mut a, &mut b);
+        assert_eq!(value["venue"]["walk_m"], said.value);
+        assert!(a.job("j").unwrap().apart.is_empty() && b.job("j").unwrap().apart.is_empty());
+    }
+}
+
+#[test]
+fn a_record_made_on_two_devices_under_one_id_shows_both_and_either_can_be_kept() {
+    for chosen in 0..2 {
+        let (mut a, mut b) = two();
+        edit(
+            &mut a,
+            &[add("doors", "d9", None, json!({ "width_mm": 800 }))],
+        );
+        edit(
+            &mut b,
+            &[add("doors", "d9", None, json!({ "width_mm": 950 }))],
+        );
+        exchange(&mut a, &mut b);
+        let apart = a.job("j").unwrap().apart;
+        assert_eq!((apart.len(), &apart[0].path), (1, &keys("doors/d9")));
+        let said = [&apart[0].holds, &apart[0].others[0]][chosen];
+        let wanted = said.value["width_mm"].clone();
+        let changed = edit(&mut a, &[set("doors/d9", said.value.clone())]);
+        assert!(changed.state.apart.is_empty());
+        assert_eq!(exchange(&mut a, &mut b)["doors"]["d9"]["width_mm"], wanted);
+        assert!(b.job("j").unwrap().apart.is_empty());
+        // the same on both is nothing to ask
+        edit(&mut a, &[add("doors", "d8", None, json!({}))]);
+        edit(&mut b, &[add("doors", "d8", Some("d1"), json!({}))]);
+        exchange(&mut a, &mut b);
+        assert!(a.job("j").unwrap().apart.is_empty());
+    }
+}
+
+#[test]
+fn looking_into_a_file_tells_what_opening_it_does_and_keeps_nothing() {
+    let (mut a, mut b) = two();
+    a.tick("j", &tick("s", true, 1), "Tick", NOW, strict)
+        .unwrap();
+    edit(&mut a, &[set("name", "From A")]);
+    edit(&mut b, &[set("venue/walk_m", 90), set("name", "From B")]);
+    let file = b.export_job("j", false).unwrap();
+    let before = a.backup().unwrap();
+    let seen = a.look_into_job_file(&file, NOW, strict).unwrap();
+    assert_eq!(a.backup().unwrap(), before);
+    assert_eq!(a.job("j").unwrap().value["venue"]["walk_m"], json!(30));
+    let came = open(&mut a, &file).unwrap();
+    assert_eq!((&seen.news, &seen.home), (&came.news, &came.home));
+    assert_eq!(seen.conflicts, came.conflicts);
+    assert_eq!(seen.state.value, came.state.value);
+    assert_eq!(seen.state.private, came.state.private);
+    assert_eq!(came.before.unwrap().value["venue"]["walk_m"], json!(30));
+    // what the other device does not have yet
+    assert_eq!((came.home.ticks, came.home.notes), (1, 0));
+    let mut unknown = memory();
+    let seen = unknown.look_into_job_file(&file, NOW, strict).unwrap();
+    assert!(seen.before.is_none() && unknown.list_jobs().unwrap().is_empty());
+}
+
+#[test]
+fn a_clock_three_days_off_is_told_and_takes_nothing() {
+    const THREE_DAYS_MS: i64 = 3 * 86_400_000;
+    for off in [THREE_DAYS_MS, -THREE_DAYS_MS] {
+        let (mut a, mut b) = two();
+        // both have seen a change at the right time
+        edit(&mut a, &[set("venue/walk_m", 35)]);
+        open(&mut b, &a.export_job("j", false).unwrap()).unwrap();
+        b.tick("j", &tick("s", true, 1), "Tick", NOW + off, strict)
+            .unwrap();
+        b.edit_job("j", &[set("name", "From B")], "x", NOW + off, strict)
+            .unwrap();
+        let file = b.export_job("j", false).unwrap();
+        let came = open(&mut a, &file).unwrap();
+        assert_eq!(came.clocks_apart_s, THREE_DAYS_MS / 1000);
+        assert_eq!((came.news.ticks, came.news.changed.len()), (1, 1));
+        assert_eq!(open(&mut a, &file).unwrap().clocks_apart_s, 0, "told once");
+        // what is done after it holds, whatever the clocks say
+        edit(&mut a, &[set("name", "Later, from A")]);
+        let next = a
+            .tick("j", &tick("s", false, 0), "Untick", NOW, strict)
+            .unwrap();
+        assert_eq!(next.tick.turn, 2);
+        assert_eq!(exchange(&mut a, &mut b)["name"], json!("Later, from A"));
+    }
+    let (mut a, mut b) = two();
+    b.edit_job("j", &[set("name", "x")], "x", NOW + 60_000, strict)
+        .unwrap();
+    let came = open(&mut a, &b.export_job("j", false).unwrap()).unwrap();
+    assert_eq!(came.clocks_apart_s, 0, "a minute is nothing");
 }

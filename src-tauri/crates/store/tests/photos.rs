@@ -104,21 +104,21 @@ fn photos_are_files_that_travel_and_go_with_the_client() {
     );
     assert_eq!(b.job("j").unwrap_err().code(), "no_such_job");
     there.keep_for(&mut b);
-    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().photos, 1);
-    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().photos, 0);
+    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().news.photos, 1);
+    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().news.photos, 0);
     assert_eq!(b.photo(&photo).unwrap(), jpeg(1));
 
     // a photo that was changed on disk does not pass for itself, and the file that has it makes it whole
     std::fs::write(there.0.join(photo.file()), jpeg(2)).unwrap();
     assert_eq!(b.photo(&photo).unwrap_err().code(), "wrong_photo");
-    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().photos, 0);
+    assert_eq!(b.open_job_file(&file, NOW, strict).unwrap().news.photos, 0);
     assert_eq!(b.photo(&photo).unwrap(), jpeg(1));
 
     let before = a.export_job("j", false).unwrap();
     a.erase_client("j", NOW, strict).unwrap();
     assert!(here.files().is_empty() && a.photos("j").unwrap().is_empty());
     let came = a.open_job_file(&before, NOW, strict).unwrap();
-    assert_eq!((came.photos, came.client_erased), (0, true));
+    assert_eq!((came.news.photos, came.client_erased), (0, true));
     assert!(here.files().is_empty());
 }
 
@@ -259,7 +259,7 @@ fn where_files_answer_late_the_row_still_comes_after_the_file() {
 
     // both photos in one round of errands
     let came = there.ask(|| b.open_job_file(&file, NOW, strict)).unwrap();
-    assert_eq!((came.photos, there.rounds), (2, 2));
+    assert_eq!((came.news.photos, there.rounds), (2, 2));
     assert_eq!(there.ask(|| b.photo(&photo)).unwrap(), jpeg(1));
     there.files.clear();
     let lost = there.ask(|| b.photo(&photo));
