@@ -10,6 +10,7 @@ use crate::jobs;
 use crate::views::{
     BookId, BooksEdited, BooksView, Difference, EditBook, Edited, JobId, TakeColour,
 };
+use crate::words::{Words, split};
 
 /// Fields that belong to the place of a copy, not to what was copied.
 const OWN_FIELDS: [&str; 6] = ["order", "gone", "source", "pattern", "stays", "count"];
@@ -162,120 +163,85 @@ pub(crate) fn differences(desk: &mut Desk, args: JobId) -> Result<Vec<Difference
     let books = read_all(desk)?.books;
     let state = desk.store.job(&args.id)?;
     let read = read(&state);
-    let as_value = |v: Result<Value, serde_json::Error>| {
-        v.map_err(|e| Fault::new("internal", e.to_string(), "Try again."))
+    let books = as_value(&books)?;
+    let job = as_value(&read.job)?;
+    let private = read.private.as_ref().map(as_value).transpose()?;
+    let mut compared = Compared {
+        words: Words::of(&job, private.as_ref()),
+        all: Vec::new(),
     };
-    let books = as_value(serde_json::to_value(&books))?;
-    let job = as_value(serde_json::to_value(&read.job))?;
-    let mut all = Vec::new();
     for (list, book_list) in [
         ("colours", "colours"),
         ("items", "items"),
         ("crew", "people"),
         ("kit", "kit"),
     ] {
-        compare_lists(&mut all, list, &job[list], &books[book_list], &job);
+        compared.lists(list, &job[list], &books[book_list]);
     }
     for record in ["rates", "rules"] {
-        compare(
-            &mut all,
-            Part::Job,
-            &[record.to_string()],
-            record,
-            &job[record],
-            &books[record],
-        );
+        compared.records(&[record], &job[record], &books[record]);
     }
-    if let Some(private) = &read.private {
-        let private = as_value(serde_json::to_value(private))?;
-        compare(
-            &mut all,
-            Part::Private,
-            &["prices".to_string()],
-            "prices",
-            &private["prices"],
-            &books["prices"],
-        );
+    if let Some(private) = &private {
+        compared.records(&["private", "prices"], &private["prices"], &books["prices"]);
         for (id, cost) in private["costs"].as_object().into_iter().flatten() {
             if let Some(theirs) = books["costs"].get(id) {
-                let path = ["costs".to_string(), id.clone()];
-                compare(
-                    &mut all,
-                    Part::Private,
-                    &path,
-                    &name_of(&job["items"][id], &job),
-                    cost,
-                    theirs,
-                );
+                compared.records(&["private", "costs", id], cost, theirs);
             }
         }
     }
-    Ok(all)
+    Ok(compared.all)
 }
 
-/// Items of a list that were copied from a book, against what the book says now.
-fn compare_lists(all: &mut Vec<Difference>, list: &str, ours: &Value, theirs: &Value, job: &Value) {
-    for (id, item) in ours.as_object().into_iter().flatten() {
-        let source = item["source"].as_str().unwrap_or_default();
-        if item["gone"] == json!(true) || source.is_empty() {
-            continue;
+fn as_value<T: serde::Serialize>(value: &T) -> Result<Value, Fault> {
+    serde_json::to_value(value).map_err(|e| Fault::new("internal", e.to_string(), "Try again."))
+}
+
+/// Differences of a job from the books, as they are found.
+struct Compared<'a> {
+    words: Words<'a>,
+    all: Vec<Difference>,
+}
+
+impl Compared<'_> {
+    /// Items of a list that were copied from a book, against what the book says now.
+    fn lists(&mut self, list: &str, ours: &Value, theirs: &Value) {
+        for (id, item) in ours.as_object().into_iter().flatten() {
+            let source = item["source"].as_str().unwrap_or_default();
+            if item["gone"] == json!(true) || source.is_empty() {
+                continue;
+            }
+            if let Some(from) = theirs.get(source).filter(|f| f["gone"] != json!(true)) {
+                self.records(&[list, id], item, from);
+            }
         }
-        if let Some(from) = theirs.get(source).filter(|f| f["gone"] != json!(true)) {
-            compare(
-                all,
-                Part::Job,
-                &[list.to_string(), id.clone()],
-                &name_of(item, job),
-                item,
-                from,
-            );
+    }
+
+    /// One difference for each field.
+    fn records(&mut self, path: &[&str], ours: &Value, theirs: &Value) {
+        for (field, value) in ours.as_object().into_iter().flatten() {
+            let Some(new) = theirs
+                .get(field)
+                .filter(|new| *new != value && !OWN_FIELDS.contains(&field.as_str()))
+            else {
+                continue;
+            };
+            let whole: Vec<String> = path
+                .iter()
+                .copied()
+                .chain([field.as_str()])
+                .map(Into::into)
+                .collect();
+            let (part, inside) = split(&whole);
+            self.all.push(Difference {
+                what: self.words.path(&whole),
+                in_job: self.words.value(&whole, value),
+                in_book: self.words.value(&whole, new),
+                edits: vec![Edit::Set {
+                    part,
+                    path: inside,
+                    value: new.clone(),
+                }],
+            });
         }
     }
-}
-
-/// What an item is called: its own name, or its colour and size.
-fn name_of(item: &Value, job: &Value) -> String {
-    let name = item["name"].as_str().unwrap_or_default();
-    if !name.is_empty() {
-        return name.to_string();
-    }
-    let colour = item["colour"].as_str().unwrap_or_default();
-    let colour = job["colours"][colour]["name"].as_str().unwrap_or_default();
-    format!("{colour} {} in", item["size_in"])
-}
-
-/// One difference for each field.
-fn compare(
-    all: &mut Vec<Difference>,
-    part: Part,
-    path: &[String],
-    name: &str,
-    ours: &Value,
-    theirs: &Value,
-) {
-    for (field, value) in ours.as_object().into_iter().flatten() {
-        let Some(new) = theirs
-            .get(field)
-            .filter(|new| *new != value && !OWN_FIELDS.contains(&field.as_str()))
-        else {
-            continue;
-        };
-        let path: Vec<String> = path.iter().cloned().chain([field.clone()]).collect();
-        all.push(Difference {
-            what: format!("{name}: {}", field.replace('_', " ")),
-            in_job: shown(value),
-            in_book: shown(new),
-            edits: vec![Edit::Set {
-                part,
-                path,
-                value: new.clone(),
-            }],
-        });
-    }
-}
-
-fn shown(value: &Value) -> String {
-    value
-        .as_str()
-        .map_or_else(|| value.to_string(), ToString::to_string)
 }

@@ -115,6 +115,8 @@ commands! {
     store_bytes {
         /// The job as a file for another device; a crew copy leaves out client and money.
         export_job(ExportJob) -> FileInfo = files::export_job;
+        /// What a job file would bring, and whether it would change the plan. Nothing is kept.
+        look_into_job_file(()) -> Incoming = files::look_into_job_file;
         /// Adds the job of a file, or merges it, and says what came in.
         open_job_file(()) -> CameIn = files::open_job_file;
         /// Keeps a JPEG or PNG picture for a job. The job names it by its hash.

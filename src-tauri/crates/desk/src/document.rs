@@ -57,7 +57,7 @@ pub(crate) fn accept(
         };
         well_written(&path, &read.findings, known)?;
     }
-    Ok(summary(id, &read.job, now_ms))
+    Ok(summary(id, &read.job, state.apart.len(), now_ms))
 }
 
 /// The same for a document that is read in one piece: a book.
@@ -161,7 +161,7 @@ fn missing_cost(path: &[String], document: Option<&Value>, before: &[Edit]) -> b
 }
 
 /// What the list shows of a job.
-pub(crate) fn summary(id: &str, job: &Job, now_ms: i64) -> Summary {
+pub(crate) fn summary(id: &str, job: &Job, apart: usize, now_ms: i64) -> Summary {
     let row = JobRow {
         id: id.into(),
         name: job.name.clone(),
@@ -174,6 +174,7 @@ pub(crate) fn summary(id: &str, job: &Job, now_ms: i64) -> Summary {
         pieces: i64::try_from(job::live(&job.pieces).len()).unwrap_or(i64::MAX),
         ticked: ticked(job),
         gone: job.gone,
+        apart: i64::try_from(apart).unwrap_or(i64::MAX),
         changed_ms: now_ms,
     };
     // undated jobs come last

@@ -1,12 +1,17 @@
 //! Commands with bytes in or out: job files and backups.
 
-use serde_json::Value;
+use store::State;
 
 use crate::Desk;
 use crate::document::{accept, read};
 use crate::fault::Fault;
 use crate::names::file_name;
-use crate::views::{About, CameIn, Conflict, ExportJob, FileInfo};
+use crate::told;
+use crate::views::{About, Both, CameIn, ExportJob, FileInfo, Home, Incoming};
+use crate::words::feeds_plan;
+
+/// The media type of job files: our own, so that systems can tell them from other archives.
+const JOB_FILE: &str = "application/x-airwright";
 
 pub(crate) fn export_job(
     desk: &mut Desk,
@@ -22,7 +27,7 @@ pub(crate) fn export_job(
     };
     let info = FileInfo {
         name: file_name(&name, "job", ".airwright"),
-        mime: "application/octet-stream".into(),
+        mime: JOB_FILE.into(),
     };
     Ok((info, bytes))
 }
@@ -36,33 +41,58 @@ pub(crate) fn open_job_file(
     let came = desk
         .store
         .open_job_file(body, now_ms, |state| accept("", state, &[], now_ms))?;
-    let conflicts = came
-        .conflicts
-        .iter()
-        .map(|c| Conflict {
-            path: c.path.clone(),
-            holds: shown(&c.holds),
-            other: c.others.iter().map(shown).collect::<Vec<_>>().join(", "),
-        })
-        .collect();
-    let answer = CameIn {
-        name: read(&came.state).job.name,
-        id: came.id,
-        created: came.created,
-        ticks: came.ticks,
-        notes: came.notes,
-        photos: came.photos,
-        client_erased: came.client_erased,
-        changed: came.changed,
-        conflicts,
+    Ok((came_in(desk, &came), Vec::new()))
+}
+
+pub(crate) fn look_into_job_file(
+    desk: &mut Desk,
+    (): (),
+    body: &[u8],
+) -> Result<(Incoming, Vec<u8>), Fault> {
+    let now_ms = desk.now_ms();
+    let came = desk
+        .store
+        .look_into_job_file(body, now_ms, |state| accept("", state, &[], now_ms))?;
+    let both = |state: &State| {
+        let read = read(state);
+        Both {
+            job: read.job,
+            private: read.private,
+        }
+    };
+    let answer = Incoming {
+        asks: came.before.is_some() && came.news.changed.iter().any(|path| feeds_plan(path)),
+        before: came.before.as_ref().map(both),
+        after: both(&came.state),
+        came: came_in(desk, &came),
     };
     Ok((answer, Vec::new()))
 }
 
-fn shown(value: &Value) -> String {
-    value
-        .as_str()
-        .map_or_else(|| value.to_string(), ToString::to_string)
+fn came_in(desk: &Desk, came: &store::CameIn) -> CameIn {
+    let job = read(&came.state).job;
+    let changes = came
+        .before
+        .as_ref()
+        .map(|before| told::changes(&came.news.changed, before, &came.state));
+    CameIn {
+        id: came.id.clone(),
+        created: came.before.is_none(),
+        ticks: came.news.ticks,
+        notes: came.news.notes,
+        photos: came.news.photos,
+        changes: changes.unwrap_or_default(),
+        home: Home {
+            ticks: came.home.ticks,
+            notes: came.home.notes,
+            photos: came.home.photos,
+            changes: i64::try_from(came.home.changed.len()).unwrap_or(i64::MAX),
+        },
+        client_erased: came.client_erased,
+        apart: told::apart(&came.conflicts, &came.state, &job, desk.store.device_id()),
+        clocks_apart_s: came.clocks_apart_s,
+        name: job.name,
+    }
 }
 
 pub(crate) fn backup(desk: &mut Desk, (): (), _: &[u8]) -> Result<(FileInfo, Vec<u8>), Fault> {

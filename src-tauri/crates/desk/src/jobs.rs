@@ -7,6 +7,7 @@ use store::{Changed, State};
 
 use crate::document::{accept, completed, read, summary};
 use crate::fault::Fault;
+use crate::told;
 use crate::views::{
     ClientRecord, CopyJob, CreateJob, EditJob, Edited, FirstStart, FirstStarted, JobId, JobRow,
     JobView, TickStep, Ticked, Undone,
@@ -120,7 +121,7 @@ fn keep(desk: &mut Desk, id: &str, job: &Job, private: Option<&Private>) -> Resu
         .transpose()
         .map_err(written)?;
     let state = desk.store.create_job(id, &value, private.as_ref(), |_| {
-        Ok(summary(id, job, now_ms))
+        Ok(summary(id, job, 0, now_ms))
     })?;
     view(desk, id, &state)
 }
@@ -134,8 +135,10 @@ pub(crate) fn open(desk: &mut Desk, args: JobId) -> Result<JobView, Fault> {
 pub(crate) fn view(desk: &Desk, id: &str, state: &State) -> Result<JobView, Fault> {
     let read = read(state);
     let labels = desk.store.labels(id)?;
+    let apart = told::apart(&state.apart, state, &read.job, desk.store.device_id());
     Ok(JobView {
         id: id.into(),
+        apart,
         revision: state.revision,
         job: read.job,
         private: read.private,

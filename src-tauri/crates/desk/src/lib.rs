@@ -13,9 +13,11 @@ mod photos;
 mod picture;
 #[cfg(feature = "probe")]
 mod probe;
+mod told;
 #[cfg(test)]
 mod typescript;
 pub mod views;
+pub mod words;
 
 use serde_json::Value;
 use store::{PhotoPlace, Store};

@@ -1,6 +1,8 @@
 //! What goes through the door: arguments and answers of the commands.
 
 use job::{Book, Books, Edit, Finding, Job, Private};
+
+use crate::words::{Area, Shown};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -70,6 +72,9 @@ view! {
         pub ticked: i64,
         /// Put away.
         pub gone: bool,
+        /// Fields that devices set apart and nobody has settled.
+        #[serde(default)]
+        pub apart: i64,
         /// Last change on this device, ms.
         pub changed_ms: i64,
     }
@@ -100,6 +105,8 @@ view! {
         pub private: Option<Private>,
         /// What could not be read in it.
         pub findings: Vec<Finding>,
+        /// What devices set apart in it and nobody has settled.
+        pub apart: Vec<Apart>,
         /// What undo would take back; absent if nothing.
         pub undo: Option<String>,
         /// What redo would do again; absent if nothing.
@@ -180,10 +187,10 @@ view! {
     pub struct Difference {
         /// What it is called.
         pub what: String,
-        /// Value in the job, as text.
-        pub in_job: String,
-        /// Value in the books, as text.
-        pub in_book: String,
+        /// Value in the job.
+        pub in_job: Shown,
+        /// Value in the books.
+        pub in_book: Shown,
         /// Edits that take the books' value over.
         pub edits: Vec<Edit>,
     }
@@ -258,22 +265,94 @@ view! {
         pub notes: i64,
         /// Photos that were not here.
         pub photos: i64,
+        /// What else has another value than before.
+        pub changes: Vec<Change>,
+        /// What the device that the file comes from does not have.
+        pub home: Home,
         /// The client's data were erased, here or where the file comes from.
         pub client_erased: bool,
-        /// Paths with another value than before, ticks and notes aside.
-        pub changed: Vec<Vec<String>>,
-        /// Fields that both devices had set: path, the value that holds, the other one.
-        pub conflicts: Vec<Conflict>,
+        /// What this device and the other set apart.
+        pub apart: Vec<Apart>,
+        /// How far the clock of the other device is off, s; 0 if it goes as ours.
+        pub clocks_apart_s: i64,
     }
 
-    /// Two devices set one field apart.
-    pub struct Conflict {
-        /// The field.
-        pub path: Vec<String>,
-        /// The value that holds, as text.
-        pub holds: String,
-        /// The other value, as text.
-        pub other: String,
+    /// What a job file lacks.
+    pub struct Home {
+        /// Ticks.
+        pub ticks: i64,
+        /// Notes.
+        pub notes: i64,
+        /// Photos.
+        pub photos: i64,
+        /// Fields with another value.
+        pub changes: i64,
+    }
+
+    /// What a job file would bring. Nothing is kept.
+    pub struct Incoming {
+        /// What would come in.
+        pub came: CameIn,
+        /// It would change the plan of a job that is here: the user is asked first.
+        pub asks: bool,
+        /// The job as it is; absent if it is not here.
+        pub before: Option<Both>,
+        /// The job as it would be.
+        pub after: Both,
+    }
+
+    /// A job with its private part.
+    pub struct Both {
+        /// The job.
+        pub job: Job,
+        /// Client and money; absent in a crew copy.
+        pub private: Option<Private>,
+    }
+
+    /// A field or an item that differs.
+    pub struct Change {
+        /// What it is called.
+        pub what: String,
+        /// How.
+        pub kind: ChangeKind,
+        /// Where in the work it belongs.
+        pub area: Area,
+        /// What it was; empty unless it was set.
+        pub before: Shown,
+        /// What it is.
+        pub after: Shown,
+    }
+
+    /// A field that devices set apart. One value holds until somebody chooses; the choice holds on every device.
+    pub struct Apart {
+        /// What it is called.
+        pub what: String,
+        /// Where in the work it belongs.
+        pub area: Area,
+        /// What was said; the first holds meanwhile.
+        pub values: Vec<ApartValue>,
+    }
+
+    /// What one device said.
+    pub struct ApartValue {
+        /// The value; of a record that was made twice, the fields that differ.
+        pub fields: Vec<ApartField>,
+        /// On this device.
+        pub here: bool,
+        /// Who ticks on the device that said it; empty if not known.
+        pub who: String,
+        /// When, by the clock of that device, ms; 0 if not known.
+        pub at_ms: i64,
+        /// What keeps it.
+        pub edits: Vec<Edit>,
+    }
+
+    /// A value with the name of its field.
+    pub struct ApartField {
+        /// What the field is called; empty if there is only one.
+        pub name: String,
+        /// What was said.
+        pub value: Shown,
     }
 
     /// A photo for a job.
@@ -581,4 +660,18 @@ pub enum SheetSize {
     A4,
     /// 8.5 x 11 in.
     Letter,
+}
+
+/// How a field or an item differs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, TS)]
+#[serde(rename_all = "snake_case")]
+pub enum ChangeKind {
+    /// It has another value.
+    Set,
+    /// It is new in its list, or back in it.
+    Added,
+    /// It was taken off its list.
+    Removed,
+    /// It has another place in its list.
+    Moved,
 }

@@ -223,7 +223,17 @@ fn a_cost_that_was_unknown_can_be_entered() {
 fn books_are_edited_and_differences_taken_over() {
     let mut desk = desk();
     let id = demo(&mut desk);
-    assert_eq!(desk.call("differences", json!({ "id": id })).unwrap().as_array().unwrap().iter().filter(|d| d["what"] != "Ivory 11 in: on hand" && d["what"] != "Old rose 5 in: on hand").count(), 0);
+    assert_eq!(
+        desk.call("differences", json!({ "id": id }))
+            .unwrap()
+            .as_array()
+            .unwrap()
+            .iter()
+            .filter(|d| d["what"] != "Ivory 11 in: on the shelf"
+                && d["what"] != "Old rose 5 in: on the shelf")
+            .count(),
+        0
+    );
     let edits =
         json!([{ "op": "set", "path": ["people", "p1", "phone"], "value": "01632 960201" }]);
     let edited = desk
@@ -238,7 +248,7 @@ fn books_are_edited_and_differences_taken_over() {
         .as_array()
         .unwrap()
         .iter()
-        .find(|d| d["what"] == "Ada: phone")
+        .find(|d| d["what"] == "Ada: telephone")
         .unwrap();
     let taken = edit(&mut desk, &id, phone["edits"].clone()).unwrap();
     assert_eq!(taken["view"]["job"]["crew"]["p1"]["phone"], "01632 960201");
@@ -386,7 +396,7 @@ fn two_devices_meet_through_files_and_nothing_is_lost() {
         .unwrap()
         .0;
     assert_eq!(
-        (&again["ticks"], &again["changed"]),
+        (&again["ticks"], &again["changes"]),
         (&json!(0), &json!([]))
     );
 }
@@ -428,4 +438,157 @@ fn an_erased_client_stays_erased() {
         .unwrap();
     let view = desk.call("open_job", json!({ "id": id })).unwrap();
     assert!(!view.to_string().contains("Imke Halloran"));
+}
+
+/// Two desks with the demo job.
+fn two_with_demo() -> (Desk, Desk, Value) {
+    let (mut one, mut two) = (desk(), desk());
+    let id = json!(demo(&mut one));
+    let file = exported(&mut one, &id);
+    two.call_bytes("open_job_file", Value::Null, &file).unwrap();
+    (one, two, id)
+}
+
+fn exported(desk: &mut Desk, id: &Value) -> Vec<u8> {
+    let args = json!({ "id": id, "crew_copy": false });
+    desk.call_bytes("export_job", args, &[]).unwrap().1
+}
+
+fn edited(desk: &mut Desk, id: &Value, path: &[&str], value: Value) -> Value {
+    let part = if path[0] == "prices" {
+        "private"
+    } else {
+        "job"
+    };
+    let edits = json!([{ "op": "set", "part": part, "path": path, "value": value }]);
+    desk.call(
+        "edit_job",
+        json!({ "id": id, "label": "Edit", "edits": edits }),
+    )
+    .unwrap()
+}
+
+fn looked(desk: &mut Desk, file: &[u8]) -> Value {
+    desk.call_bytes("look_into_job_file", Value::Null, file)
+        .unwrap()
+        .0
+}
+
+#[test]
+fn a_file_asks_before_it_changes_the_plan_and_only_then() {
+    let (mut one, mut two, id) = two_with_demo();
+    two.call(
+        "tick",
+        json!({ "id": id, "step": "loft.hang", "done": true, "skipped": false, "quantity": 1, "what": "Hang", "who": "Ada", "took_s": 0 }),
+    )
+    .unwrap();
+    edited(
+        &mut two,
+        &id,
+        &["venue", "contact"],
+        json!("Porter, door 2"),
+    );
+    let seen = looked(&mut one, &exported(&mut two, &id));
+    assert_eq!(
+        (&seen["asks"], &seen["came"]["ticks"]),
+        (&json!(false), &json!(1))
+    );
+
+    edited(&mut two, &id, &["venue", "ceiling_mm"], json!(2900));
+    edited(&mut two, &id, &["prices", "tax_bp"], json!(1900));
+    let before = one.call("open_job", json!({ "id": id })).unwrap();
+    let file = exported(&mut two, &id);
+    let seen = looked(&mut one, &file);
+    assert_eq!(seen["asks"], true);
+    assert_eq!(seen["before"]["job"], before["job"]);
+    assert_eq!(seen["after"]["job"]["venue"]["ceiling_mm"], 2900);
+    assert_eq!(one.call("open_job", json!({ "id": id })).unwrap(), before);
+    let said: Vec<(&str, &str, i64)> = seen["came"]["changes"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|c| {
+            let after = &c["after"];
+            (
+                c["what"].as_str().unwrap(),
+                after["measure"].as_str().unwrap(),
+                after["n"].as_i64().unwrap(),
+            )
+        })
+        .collect();
+    assert_eq!(
+        said,
+        [
+            ("Ceiling height", "mm", 2900),
+            ("Whom to ask for at the venue", "text", 0),
+            ("Tax", "bp", 1900)
+        ]
+    );
+    let came = one
+        .call_bytes("open_job_file", Value::Null, &file)
+        .unwrap()
+        .0;
+    assert_eq!(came["changes"], seen["came"]["changes"]);
+    assert_eq!(
+        came["home"],
+        json!({ "ticks": 0, "notes": 0, "photos": 0, "changes": 0 })
+    );
+    // a job that is not here changes no plan
+    assert_eq!(looked(&mut desk(), &file)["asks"], false);
+}
+
+#[test]
+fn what_two_devices_set_apart_stands_in_the_list_until_one_of_them_settles_it() {
+    let (mut one, mut two, id) = two_with_demo();
+    two.call(
+        "tick",
+        json!({ "id": id, "step": "loft.hang", "done": true, "skipped": false, "quantity": 1, "what": "Hang", "who": "Ada", "took_s": 0 }),
+    )
+    .unwrap();
+    edited(&mut one, &id, &["venue", "ceiling_mm"], json!(3100));
+    edited(&mut two, &id, &["venue", "ceiling_mm"], json!(2900));
+    let (of_one, of_two) = (exported(&mut one, &id), exported(&mut two, &id));
+    let came = one
+        .call_bytes("open_job_file", Value::Null, &of_two)
+        .unwrap()
+        .0;
+    two.call_bytes("open_job_file", Value::Null, &of_one)
+        .unwrap();
+    let apart = |d: &mut Desk| d.call("open_job", json!({ "id": id })).unwrap()["apart"].clone();
+    let listed = |d: &mut Desk| d.call("list_jobs", Value::Null).unwrap()[0]["apart"].clone();
+    assert_eq!((listed(&mut one), listed(&mut two)), (json!(1), json!(1)));
+    let field = apart(&mut one)[0].clone();
+    assert_eq!(came["apart"][0], field);
+    assert_eq!(field["what"], "Ceiling height");
+    let mut both: Vec<(i64, bool, &str)> = field["values"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|v| {
+            let n = v["fields"][0]["value"]["n"].as_i64().unwrap();
+            (n, v["here"].as_bool().unwrap(), v["who"].as_str().unwrap())
+        })
+        .collect();
+    let holds = both[0].0;
+    both.sort_unstable();
+    // the other device is known by whoever ticks on it
+    assert_eq!(both, [(2900, false, "Ada"), (3100, true, "")]);
+    let now = one.call("open_job", json!({ "id": id })).unwrap();
+    assert_eq!(now["job"]["venue"]["ceiling_mm"], holds);
+
+    // the value that does not hold is chosen, here; it holds there too
+    let edits = field["values"][1]["edits"].clone();
+    let settled = one
+        .call(
+            "edit_job",
+            json!({ "id": id, "label": "Ceiling height kept", "edits": edits }),
+        )
+        .unwrap();
+    assert_eq!(settled["view"]["apart"], json!([]));
+    let file = exported(&mut one, &id);
+    two.call_bytes("open_job_file", Value::Null, &file).unwrap();
+    assert_eq!(apart(&mut two), json!([]));
+    assert_eq!((listed(&mut one), listed(&mut two)), (json!(0), json!(0)));
+    let there = two.call("open_job", json!({ "id": id })).unwrap();
+    assert_eq!(there["job"]["venue"]["ceiling_mm"], 6000 - holds);
 }
