@@ -11,6 +11,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             "reopen",
             "save_file",
             "open_file",
+            "file_to_open",
         ]),
     ))?;
 

@@ -51,6 +51,9 @@ export default defineConfig(({ mode }) => ({
           display: 'standalone',
           background_color: '#f4f2ec',
           theme_color: '#f4f2ec',
+          // the system opens job files with the installed app, in the window that is there
+          file_handlers: [{ action: './', accept: { 'application/x-airwright': ['.airwright'] } }],
+          launch_handler: { client_mode: 'focus-existing' },
           icons: [
             { src: 'icons/192.png', sizes: '192x192', type: 'image/png' },
             { src: 'icons/512.png', sizes: '512x512', type: 'image/png' },

@@ -1,12 +1,14 @@
 //! Saving to and opening from a place that the user chooses. The page never names a path.
+use std::collections::VecDeque;
 use std::fs::File;
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 use desk::Fault;
 use serde::{Deserialize, Serialize};
 use tauri::ipc::{Request, Response};
-use tauri::{AppHandle, Runtime};
+use tauri::{AppHandle, Manager, Runtime, Url};
 use tauri_plugin_dialog::{DialogExt, FilePath};
 
 use crate::commands::{blocking, raw};
@@ -16,6 +18,9 @@ use crate::frame;
 const SAVE_DIR: &str = "AIRWRIGHT_SAVE_DIR";
 /// Answers the opening dialog: one file. For tests, where nobody can click.
 const OPEN_FILE: &str = "AIRWRIGHT_OPEN_FILE";
+
+/// How the names of job files end.
+const ENDING: &str = "airwright";
 
 #[derive(Deserialize)]
 struct Proposed {
@@ -73,20 +78,63 @@ pub async fn open_file<R: Runtime>(app: AppHandle<R>, accept: String) -> Result<
                 path(dialog.blocking_pick_file())?
             }
         };
-        let (name, bytes) = match chosen {
-            None => (None, Vec::new()),
-            Some(from) => {
-                let bytes = std::fs::read(&from).map_err(|e| Fault {
-                    code: "not_read".into(),
-                    message: format!("{} could not be read: {e}.", from.display()),
-                    hint: "Check that the file is still there.".into(),
-                })?;
-                (Some(last_part(&from.to_string_lossy())), bytes)
-            }
-        };
-        Ok(Response::new(frame::join(&Opened { name }, &bytes)?))
+        read(chosen)
     })
     .await
+}
+
+/// A file with its name; neither if there is none.
+fn read(file: Option<PathBuf>) -> Result<Response, Fault> {
+    let (name, bytes) = match file {
+        None => (None, Vec::new()),
+        Some(from) => {
+            let bytes = std::fs::read(&from).map_err(|e| Fault {
+                code: "not_read".into(),
+                message: format!("{} could not be read: {e}.", from.display()),
+                hint: "Check that the file is still there.".into(),
+            })?;
+            (Some(last_part(&from.to_string_lossy())), bytes)
+        }
+    };
+    Ok(Response::new(frame::join(&Opened { name }, &bytes)?))
+}
+
+/// Job files that the program was started with, until the page has asked for them.
+#[derive(Default)]
+pub struct ToOpen(Mutex<VecDeque<PathBuf>>);
+
+impl ToOpen {
+    /// Takes the job files among the arguments of a start in this folder. Answers whether there was any.
+    pub fn add(&self, arguments: impl IntoIterator<Item = String>, folder: &Path) -> bool {
+        let files = arguments
+            .into_iter()
+            .filter_map(|argument| job_file(&argument, folder));
+        let mut waiting = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let before = waiting.len();
+        waiting.extend(files);
+        waiting.len() > before
+    }
+
+    fn next(&self) -> Option<PathBuf> {
+        let mut waiting = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        waiting.pop_front()
+    }
+}
+
+/// The next job file that the program was told to open; no name when there is none.
+#[tauri::command]
+pub async fn file_to_open<R: Runtime>(app: AppHandle<R>) -> Result<Response, Fault> {
+    blocking(move || read(app.state::<ToOpen>().next())).await
+}
+
+/// The job file that an argument names: a path, from the folder of the start, or the address of one.
+fn job_file(argument: &str, folder: &Path) -> Option<PathBuf> {
+    let path = match argument.strip_prefix("file:") {
+        Some(_) => Url::parse(argument).ok()?.to_file_path().ok()?,
+        None => folder.join(argument),
+    };
+    let ending = path.extension()?.to_str()?;
+    ending.eq_ignore_ascii_case(ENDING).then_some(path)
 }
 
 /// The name alone: whatever looks like a folder is dropped.
@@ -147,6 +195,27 @@ mod tests {
         ] {
             assert_eq!(last_part(name), left);
         }
+    }
+
+    #[test]
+    fn only_job_files_of_a_start_are_opened_one_after_the_other() {
+        let waiting = ToOpen::default();
+        let folder = Path::new("/home/ada");
+        assert!(!waiting.add(["--flag".into(), "plan.pdf".into(), String::new()], folder));
+        let files = [
+            "Größe.airwright",
+            "/media/stick/A.AIRWRIGHT",
+            "file:///tmp/a%20b.airwright",
+        ];
+        assert!(waiting.add(files.map(Into::into), folder));
+        for path in [
+            "/home/ada/Größe.airwright",
+            "/media/stick/A.AIRWRIGHT",
+            "/tmp/a b.airwright",
+        ] {
+            assert_eq!(waiting.next(), Some(PathBuf::from(path)));
+        }
+        assert_eq!(waiting.next(), None);
     }
 
     #[test]

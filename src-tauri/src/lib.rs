@@ -4,11 +4,12 @@ mod data;
 mod files;
 mod frame;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use tauri::{App, Builder, Context, Manager, Runtime};
 
 use crate::data::Data;
+use crate::files::ToOpen;
 
 /// Everything but the window system: shared by the real program and by the mock runtime of the tests.
 /// State is set up right after `build`, not in `.setup()`: `.setup()` runs only inside `run`
@@ -31,6 +32,7 @@ pub fn build_app<R: Runtime>(
             commands::reopen,
             files::save_file,
             files::open_file,
+            files::file_to_open,
         ])
         .build(context)?;
     let dir = match data_dir.or_else(|| std::env::var_os("AIRWRIGHT_DATA_DIR").map(Into::into)) {
@@ -39,14 +41,22 @@ pub fn build_app<R: Runtime>(
         None => app.path().app_data_dir()?.join("jobs"),
     };
     app.manage(Data::open(dir));
+    app.manage(ToOpen::default());
     Ok(app)
 }
 
 /// Opens the window and stays until it is closed.
 pub fn run() {
     // here and not in `build_app`: in a test a second instance would end the test program with exit code 0
-    let first = tauri_plugin_single_instance::init(|app, _arguments, _folder| {
+    let first = tauri_plugin_single_instance::init(|app, arguments, folder| {
+        let opens = app
+            .state::<ToOpen>()
+            .add(arguments.into_iter().skip(1), Path::new(&folder));
         if let Some(window) = app.get_webview_window("main") {
+            if opens {
+                // the page asks for them; if it is still loading, it asks at its start
+                let _ = window.eval("window.dispatchEvent(new Event('airwright-file'))");
+            }
             // best effort: a window manager may refuse, and there is nobody to tell
             let _ = window.unminimize();
             let _ = window.set_focus();
@@ -57,7 +67,11 @@ pub fn run() {
         tauri::generate_context!(),
         None,
     ) {
-        Ok(app) => app.run(|_, _| {}),
+        Ok(app) => {
+            let folder = std::env::current_dir().unwrap_or_default();
+            app.state::<ToOpen>().add(std::env::args().skip(1), &folder);
+            app.run(|_, _| {});
+        }
         Err(e) => {
             eprintln!("Airwright cannot start: {e}");
             std::process::exit(1);

@@ -19,6 +19,9 @@ export const takeover = host.takeover;
 export const reopen = host.reopen;
 export const saveFile = host.saveFile;
 export const openFile = host.openFile;
+export const canShare = host.canShare;
+export const shareFile = host.shareFile;
+export const onFile = host.onFile;
 
 /** A command of the store. Refused with a `Fault`. */
 export function call<K extends keyof Commands & string>(name: K, ...[args]: Given<Commands[K]>): Promise<Answer<Commands[K]>> {

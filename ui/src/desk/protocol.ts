@@ -72,6 +72,13 @@ export interface Host {
   reopen(): Promise<void>;
   /** Answers where the file went, in words, or null when the user thought better of it. */
   saveFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null>;
+  /** Whether a file can be handed to another app or device from here. */
+  canShare(name: string, mime: string): boolean;
+  /** Hands a file to another app or device. Where that is refused after all, it is saved. Answers as `saveFile` does. */
+  shareFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null>;
+  /** Files that the system gives this program to open: told to `f` one after the other, also those given before it was asked;
+   *  one that cannot be read, to `refused`. */
+  onFile(f: (file: OpenedFile) => void, refused: (fault: Fault) => void): void;
   /** `accept` as an input element takes it: `.airwright,image/jpeg`. Null when nothing was chosen. */
   openFile(accept: string): Promise<OpenedFile | null>;
 }

@@ -1,6 +1,6 @@
 // The desktop host, seen from the page. `withGlobalTauri` provides the object: no package is needed.
 import { join, split } from './frame';
-import type { Fault, Host, HostState, WithBytes } from './protocol';
+import type { Fault, Host, HostState, OpenedFile, WithBytes } from './protocol';
 
 type Invoke = (cmd: string, args?: unknown) => Promise<unknown>;
 const invoke = (window as unknown as { __TAURI__: { core: { invoke: Invoke } } }).__TAURI__.core.invoke;
@@ -47,6 +47,21 @@ function until<T>(signal: AbortSignal | undefined, work: () => Promise<T>): Prom
   });
 }
 
+/** Asks the program for the files that it was told to open, one after the other, until there is none. */
+async function fetchFiles(f: (file: OpenedFile) => void, refused: (fault: Fault) => void) {
+  try {
+    for (;;) {
+      const { words, body } = split<{ name: string | null }>(new Uint8Array((await json('file_to_open', {})) as ArrayBuffer));
+      if (words.name === null) return;
+      f({ name: words.name, bytes: body });
+    }
+  } catch (fault) {
+    refused(fault as Fault);
+  }
+}
+
+const saveFile = async (name: string, file: Uint8Array) => (await json('save_file', join({ name }, file))) as string | null;
+
 export const host: Host = {
   state,
   onChange(f) {
@@ -60,7 +75,14 @@ export const host: Host = {
   update: async () => {}, // a package manager brings new versions
   takeover: async () => {}, // another program lets go only when it is closed: `reopen` then
   reopen: () => look('reopen'),
-  saveFile: async (name, file) => (await json('save_file', join({ name }, file))) as string | null,
+  saveFile,
+  canShare: () => false, // a computer's desktop has no share sheet that every system knows
+  shareFile: saveFile,
+  onFile(f, refused) {
+    // the program says so in the window when another start of it was given a file
+    window.addEventListener('airwright-file', () => void fetchFiles(f, refused));
+    void fetchFiles(f, refused);
+  },
   async openFile(accept) {
     const block = (await json('open_file', { accept })) as ArrayBuffer;
     const { words, body } = split<{ name: string | null }>(new Uint8Array(block));

@@ -1,7 +1,7 @@
 // The web host, seen from the page.
 import { registerSW } from 'virtual:pwa-register';
 import { Channel } from './channel';
-import type { Host, HostState, Mode, OpenedFile } from './protocol';
+import type { Fault, Host, HostState, Mode, OpenedFile } from './protocol';
 
 const state: HostState = { mode: 'starting', detail: '', update: 'none', restarts: 0 };
 const listeners = new Set<() => void>();
@@ -70,19 +70,32 @@ const update = registerSW({
 // asks for protection against eviction; a browser that refuses may delete the jobs when the disk is short
 void navigator.storage?.persist?.();
 
+const asFile = (name: string, bytes: Uint8Array, mime: string) => new File([bytes as Uint8Array<ArrayBuffer>], name, { type: mime });
+
+/** Browsers decide by kind and name: an empty file of the same tells. */
+function canShare(name: string, mime: string): boolean {
+  return navigator.canShare?.({ files: [asFile(name, new Uint8Array(), mime)] }) ?? false;
+}
+
+async function shareFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null> {
+  try {
+    await navigator.share({ files: [asFile(name, bytes, mime)], title: name });
+    return name;
+  } catch (e) {
+    if ((e as DOMException).name === 'AbortError') return null;
+    // not allowed here, or not right now: a download does it too
+    return download(name, bytes, mime);
+  }
+}
+
 /** Through the share sheet where there is no other way to give a file away (phones, tablets), else a download. */
 async function saveFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null> {
-  const file = new File([bytes as Uint8Array<ArrayBuffer>], name, { type: mime });
   const touch = matchMedia('(pointer: coarse)').matches;
-  if (touch && navigator.canShare?.({ files: [file] })) {
-    try {
-      await navigator.share({ files: [file], title: name });
-      return name;
-    } catch (e) {
-      if ((e as DOMException).name === 'AbortError') return null;
-      // not allowed here, or not right now: a download does it too
-    }
-  }
+  return touch && canShare(name, mime) ? shareFile(name, bytes, mime) : download(name, bytes, mime);
+}
+
+function download(name: string, bytes: Uint8Array, mime: string): string {
+  const file = asFile(name, bytes, mime);
   const link = document.createElement('a');
   link.href = URL.createObjectURL(file);
   link.download = name;
@@ -92,6 +105,22 @@ async function saveFile(name: string, bytes: Uint8Array, mime: string): Promise<
   // the download reads the address after this turn; a minute is long enough for the slowest of them
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
   return name;
+}
+
+/** The page was opened with files, as an installed app that the system knows for them. */
+interface LaunchQueue {
+  setConsumer(f: (launch: { files?: readonly { getFile(): Promise<File> }[] }) => void): void;
+}
+
+function onFile(f: (file: OpenedFile) => void, refused: (fault: Fault) => void) {
+  (window as { launchQueue?: LaunchQueue }).launchQueue?.setConsumer(({ files = [] }) => {
+    void (async () => {
+      for (const handle of files) {
+        const file = await handle.getFile();
+        f({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) });
+      }
+    })().catch((e: unknown) => refused({ code: 'not_read', message: `The file could not be read: ${String(e)}`, hint: 'Check that the file is still there.' }));
+  });
 }
 
 function openFile(accept: string): Promise<OpenedFile | null> {
@@ -125,5 +154,8 @@ export const host: Host = {
   takeover: async () => void (await store.ask('host.takeover')),
   reopen: async () => void (await store.ask('host.reopen')),
   saveFile,
+  canShare,
+  shareFile,
+  onFile,
   openFile,
 };

@@ -1,7 +1,7 @@
 // The job that is open: what it says, its plan, and every way to change it.
 import { createContext } from 'svelte';
 import type { compute as deskCompute, call as deskCall } from '../desk';
-import type { Depth, Edit, Fault, Finding, Job, JobView, Plan, Private, TickStep } from '../desk';
+import type { Apart, Depth, Edit, Fault, Finding, Job, JobView, Plan, Private, TickStep } from '../desk';
 import { t } from '../texts/t';
 import { worst } from '../parts/finding';
 import { undoStrip, type UndoStripState } from './undo.svelte';
@@ -68,6 +68,10 @@ export class OpenJob {
   /** Client and money; null in a crew copy. */
   get priv(): Private | null {
     return this.#view.private;
+  }
+  /** What two devices set differently and nobody has settled. */
+  get apart(): Apart[] {
+    return this.#view.apart;
   }
   /** All findings: of the reading and of the plan, as they came. */
   get findings(): Finding[] {

@@ -25,7 +25,7 @@ function desk() {
 
 const job = (some: Partial<Job> = {}) =>
   ({ name: 'Wedding', stage: 'enquiry', ticks: {}, times: { ready_by: '2027-06-12T12:30', load_in: '', doors_open: '' }, venue: { zone: 'Europe/London' }, ...some }) as unknown as Job;
-const view = (revision: number, some: Partial<JobView> = {}): JobView => ({ id: 'j1', revision, job: job(), private: null, findings: [], undo: null, redo: null, ...some });
+const view = (revision: number, some: Partial<JobView> = {}): JobView => ({ id: 'j1', revision, job: job(), private: null, findings: [], apart: [], undo: null, redo: null, ...some });
 const plan = (some: Partial<Plan> = {}) =>
   ({
     figures: { balloons: 300, garland_mm: 5400, start_by_ms: Date.UTC(2027, 5, 11, 17), leave_by_ms: Date.UTC(2027, 5, 12, 8, 30), volume_ml: 3_200_000, price_cents: 118000, currency: 'EUR' },

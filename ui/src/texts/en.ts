@@ -4,6 +4,7 @@ import { booksTexts } from './en/books';
 import { brief } from './en/brief';
 import { clusters } from './en/clusters';
 import { design } from './en/design';
+import { files } from './en/files';
 import { frame } from './en/frame';
 import { hands } from './en/hands';
 import { jobsTexts } from './en/jobs';
@@ -17,4 +18,4 @@ import { site } from './en/site';
 import { times } from './en/times';
 import { view } from './en/view';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;

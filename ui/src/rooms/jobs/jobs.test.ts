@@ -15,6 +15,7 @@ const row = (id: string, ready_by: string, more: Partial<JobRow> = {}): JobRow =
   pieces: 1,
   ticked: 0,
   gone: false,
+  apart: 0,
   changed_ms: 0,
   ...more,
 });

@@ -20,15 +20,16 @@ export class Saving {
   fault = $state.raw<Fault | null>(null);
   #stop: AbortController | null = null;
 
-  /** Makes a file and saves it under `title`, and says where it went. While one is made, another is not begun. */
-  async save(title: string, make: (signal: AbortSignal) => Promise<Made>): Promise<void> {
+  /** Makes a file and saves it under `title`, and says where it went; `give` hands it on
+   *  instead of saving it. While one is made, another is not begun. */
+  async save(title: string, make: (signal: AbortSignal) => Promise<Made>, give: typeof saveFile = saveFile): Promise<void> {
     if (this.#stop) return;
     this.#stop = new AbortController();
     this.making = title;
     this.fault = null;
     try {
       const made = await make(this.#stop.signal);
-      const where = await saveFile(made.name, made.body, made.mime);
+      const where = await give(made.name, made.body, made.mime);
       if (where !== null) undoStrip.say(t('papers.saved', { name: title, where }));
     } catch (thrown) {
       const fault = asFault(thrown);

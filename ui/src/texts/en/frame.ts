@@ -35,9 +35,6 @@ export const frame = {
 
   'share.title': 'Share this job',
   'share.text': 'The file opens in Airwright on another device. What is done there comes back the same way, and nothing is lost.',
-  'share.crew': 'For the crew, without client and money',
-  'share.whole': 'The whole job',
-  'share.saved': 'Job file saved: {where}',
 
   'job.opening': 'Opening the job',
   'job.not_kept': '“{what}” was not kept. {message}',

@@ -48,18 +48,4 @@ export const jobsTexts = {
   'jobs.bring_back': 'Bring back',
   'jobs.put_away_said': '{name} put away',
   'jobs.brought_back': '{name} brought back',
-
-  'jobs.came_new': '{name} is here now',
-  'jobs.came_merged': '{name}: what came in',
-  'jobs.came_ticks': { one: '1 tick', other: '{n} ticks' },
-  'jobs.came_notes': { one: '1 note', other: '{n} notes' },
-  'jobs.came_photos': { one: '1 photo', other: '{n} photos' },
-  'jobs.came_fields': { one: '1 other change', other: '{n} other changes' },
-  'jobs.came_nothing': 'Nothing new was in it.',
-  'jobs.came_conflicts': 'Set on both devices; one of them holds',
-  'jobs.came_conflict': '{holds} holds, the other was {other}',
-  'jobs.came_empty': 'nothing',
-  'jobs.came_erased': 'The client’s data have been erased from this job.',
-  'jobs.came_open': 'Open the job',
-  'jobs.came_close': 'Stay here',
 } as const;

@@ -25,10 +25,6 @@ export const papers = {
 
   'papers.files': 'Job file',
   'papers.files_note': 'Opens in Airwright on another device. What is done there comes back the same way.',
-  'papers.whole': 'Save the whole job',
-  'papers.crew': 'Save a copy for the crew',
-  'papers.crew_note': 'The copy for the crew has no client and no money in it.',
-  'papers.file_name': 'Job file',
 
   'papers.client': 'The client’s data',
   'papers.client_note': 'Whoever asks may see all that is held on them, and have it erased.',
@@ -105,7 +101,6 @@ export const papers = {
   'papers.take_all': 'Take all over',
   'papers.took': '{what} taken over',
   'papers.took_all': 'Taken over from the books',
-  'papers.empty': 'nothing',
 
   'papers.moments': 'Kept moments',
   'papers.moments_note': 'Keeps the figures of today, so that later changes can be seen.',
