@@ -52,6 +52,16 @@ export interface Commands {
   undo_book: { args: BookId; answer: BooksEdited };
   /** Removes the client's data from a job for good, on this device and, by a mark, wherever the job file gets to. */
   erase_client: { args: JobId; answer: JobView };
+  /** A job from five answers on the telephone. */
+  create_quick: { args: CreateQuick; answer: JobView };
+  /** Who issues numbers, and which ones come next. */
+  bill_numbers: { args: null; answer: BillNumbers };
+  /** Gives a bill its number and keeps it for ever. Only the device that issues numbers does. */
+  issue_bill: { args: IssueBill; answer: Edited };
+  /** Everything that this device issued, oldest first. */
+  issued_bills: { args: null; answer: Array<IssuedBill> };
+  /** The figures of all settled jobs, to be learnt from. */
+  settled_jobs: { args: null; answer: Array<Settled> };
   /** All that is held on the client of a job, now and earlier. */
   client_record: { args: JobId; answer: ClientRecord };
 }
@@ -70,6 +80,12 @@ export interface ComputeCommands {
   scene: { args: PlanJob; answer: Scene };
   /** How this decorator leaves necks and presses balloons, from two numbers of a finished garland. */
   calibrate: { args: MeasuredPiece; answer: Calibrated };
+  /** A quote, invoice or credit note of a job, without a number. */
+  bill: { args: MakeBill; answer: BillMade };
+  /** What a job really cost, and what earlier jobs teach for it. */
+  actual: { args: AskActual; answer: ActualView };
+  /** What a job from five answers would cost. */
+  quick_price: { args: QuickPrice; answer: QuickMade };
   /** How long a garland the shelf makes. */
   length_from_shelf: { args: PieceOfJob; answer: ShelfLength };
 }
@@ -100,6 +116,80 @@ zones: string,
 device: string, };
 
 /**
+ * What a job really cost.
+ */
+export type Actual = { 
+/**
+ * Studio, way, venue, taking down.
+ */
+phases: Array<PhaseActual>, 
+/**
+ * Item by item.
+ */
+goods: Array<GoodsActual>, 
+/**
+ * Working time planned, all people, s.
+ */
+planned_s: number, 
+/**
+ * Working time that it took, s.
+ */
+took_s: number, 
+/**
+ * Goods as planned, cents.
+ */
+planned_goods_cents: number, 
+/**
+ * Goods as used or typed, cents.
+ */
+goods_cents: number, 
+/**
+ * Whatever else was paid for, cents.
+ */
+other_cents: number, 
+/**
+ * What the client pays, without tax, cents.
+ */
+net_cents: number, 
+/**
+ * What is left for the hours, cents: the net price without goods and whatever else was paid for.
+ */
+left_cents: number, 
+/**
+ * The same as planned, cents.
+ */
+planned_left_cents: number, 
+/**
+ * What an hour really earned, cents; absent if no time is known.
+ */
+hour_cents: number | null, 
+/**
+ * What an hour was planned to earn, cents.
+ */
+planned_hour_cents: number | null, 
+/**
+ * Left of the net price, per mille; absent of a price of nought.
+ */
+margin_pm: number | null, };
+
+/**
+ * What a job really cost.
+ */
+export type ActualView = { 
+/**
+ * Hours, goods, margin.
+ */
+actual: Actual, 
+/**
+ * What earlier jobs teach; absent while there are too few.
+ */
+advice: Advice | null, 
+/**
+ * What the job would keep if it were settled now.
+ */
+settled: Spent, };
+
+/**
  * A photo for a job.
  */
 export type AddPhoto = { 
@@ -107,6 +197,35 @@ export type AddPhoto = {
  * The job.
  */
 job: string, };
+
+/**
+ * What earlier jobs teach for this one.
+ */
+export type Advice = { 
+/**
+ * Jobs that it rests on.
+ */
+jobs: number, 
+/**
+ * Hours took so many per mille of the planned ones: the middle of the jobs.
+ */
+hours_pm: number, 
+/**
+ * An hour earned so much after goods, cents: the middle.
+ */
+hour_cents: number, 
+/**
+ * A metre of garland or chain was charged with so much net, cents: the middle of jobs that had some.
+ */
+metre_cents: number | null, 
+/**
+ * This job: hours to be expected, s.
+ */
+expected_s: number, 
+/**
+ * This job: its net price with the hours to be expected instead of the planned ones, at the rate of the job, cents.
+ */
+net_cents: number, };
 
 /**
  * A field that devices set apart. One value holds until somebody chooses; the choice holds on every device.
@@ -166,12 +285,37 @@ edits: Array<Edit>, };
 /**
  * Where in the work a field belongs.
  */
-export type Area = "job" | "times" | "venue" | "way" | "people" | "kit" | "pieces" | "stock" | "rates" | "kept" | "client" | "price" | "site";
+export type Area = "job" | "times" | "venue" | "way" | "people" | "kit" | "pieces" | "stock" | "rates" | "kept" | "client" | "price" | "bills" | "site";
 
 /**
  * How the colours lie along the line.
  */
 export type Arrangement = "blocks" | "blended" | "fade" | "spiral" | "newer";
+
+/**
+ * A job that is over, or nearly.
+ */
+export type AskActual = { 
+/**
+ * Its id.
+ */
+id: string, 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * Client and money.
+ */
+private: Private, 
+/**
+ * Settled jobs.
+ */
+history: Array<Settled>, 
+/**
+ * Now, ms.
+ */
+now_ms: number, };
 
 /**
  * So many bags of one size.
@@ -232,6 +376,199 @@ balls: number, };
  * What a balloon is in its piece.
  */
 export type BallKind = "line" | "filler" | "link" | "made";
+
+/**
+ * What a bill says. All money is whole cents; sums follow EN 16931: the net is the lines with the allowances and charges, tax is
+ * reckoned once for each rate.
+ */
+export type Bill = { 
+/**
+ * What it is.
+ */
+kind: BillKind, 
+/**
+ * Its number; empty in a draft.
+ */
+number: string, 
+/**
+ * Day of issue, `YYYY-MM-DD`.
+ */
+day: string, 
+/**
+ * To be paid by, `YYYY-MM-DD`; of a quote, good until.
+ */
+due_day: string, 
+/**
+ * Day of the event, `YYYY-MM-DD`.
+ */
+event_day: string, 
+/**
+ * ISO 4217 code.
+ */
+currency: string, 
+/**
+ * Who issues it.
+ */
+seller: Own, 
+/**
+ * Who gets it.
+ */
+buyer: Buyer, 
+/**
+ * The job's name.
+ */
+title: string, 
+/**
+ * Lines, with a price each.
+ */
+lines: Array<BillLine>, 
+/**
+ * Allowances (negative) and charges on the whole.
+ */
+wholes: Array<BillLine>, 
+/**
+ * Tax by rate, ascending.
+ */
+taxes: Array<BillTax>, 
+/**
+ * Without tax, cents.
+ */
+net_cents: number, 
+/**
+ * Tax, cents.
+ */
+tax_cents: number, 
+/**
+ * With tax, cents: what is to be paid.
+ */
+gross_cents: number, 
+/**
+ * How it is paid, part by part; on quotes.
+ */
+parts: Array<BillPart>, 
+/**
+ * Invoice that it belongs to: what a credit note takes back, what was paid before.
+ */
+before: Array<BillBefore>, 
+/**
+ * Terms.
+ */
+terms: string, 
+/**
+ * Why there is no tax, where the rate is nought.
+ */
+tax_note: string, };
+
+/**
+ * An earlier invoice that a bill names.
+ */
+export type BillBefore = { 
+/**
+ * Its number.
+ */
+number: string, 
+/**
+ * Its day, `YYYY-MM-DD`.
+ */
+day: string, 
+/**
+ * With tax, cents.
+ */
+cents: number, };
+
+/**
+ * What a bill is.
+ */
+export type BillKind = "quote" | "deposit" | "invoice" | "credit" | "newer";
+
+/**
+ * A line of a bill.
+ */
+export type BillLine = { 
+/**
+ * What for.
+ */
+label: string, 
+/**
+ * How it was reckoned, in words; may be empty.
+ */
+detail: string, 
+/**
+ * Net, cents; negative takes off.
+ */
+cents: number, 
+/**
+ * Rate of tax, hundredths of a percent.
+ */
+tax_bp: number, };
+
+/**
+ * A bill that was made.
+ */
+export type BillMade = { 
+/**
+ * What it says.
+ */
+bill: Bill, 
+/**
+ * What it lacks.
+ */
+findings: Array<Finding>, };
+
+/**
+ * Numbers that come next.
+ */
+export type BillNumbers = { 
+/**
+ * This device issues.
+ */
+issues: boolean, 
+/**
+ * Some device was named.
+ */
+named: boolean, 
+/**
+ * Next invoice, deposit invoice or credit note.
+ */
+invoice: string, 
+/**
+ * Next quote.
+ */
+quote: string, };
+
+/**
+ * A part of the payment.
+ */
+export type BillPart = { 
+/**
+ * What it is called.
+ */
+label: string, 
+/**
+ * When, `YYYY-MM-DD`; empty is on agreement.
+ */
+day: string, 
+/**
+ * With tax, cents.
+ */
+cents: number, };
+
+/**
+ * Tax at one rate.
+ */
+export type BillTax = { 
+/**
+ * Rate, hundredths of a percent.
+ */
+tax_bp: number, 
+/**
+ * Sum of lines, allowances and charges at this rate, cents.
+ */
+net_cents: number, 
+/**
+ * Tax on it, cents.
+ */
+tax_cents: number, };
 
 /**
  * One of the books; each is a document of its own.
@@ -392,6 +729,31 @@ weight_g: number,
  * The latex is treated so that it floats for longer.
  */
 treated: boolean, };
+
+/**
+ * Who gets a bill.
+ */
+export type Buyer = { 
+/**
+ * Person or firm.
+ */
+name: string, 
+/**
+ * Postal address.
+ */
+address: string, 
+/**
+ * E-mail.
+ */
+email: string, 
+/**
+ * ISO 3166-1 code.
+ */
+country: string, 
+/**
+ * Tax number.
+ */
+tax_number: string, };
 
 /**
  * What a finished garland says about the hands that made it.
@@ -717,6 +1079,14 @@ label: string,
  */
 cents: number, 
 /**
+ * It has a rate of tax of its own.
+ */
+own_tax: boolean, 
+/**
+ * That rate, hundredths of a percent.
+ */
+tax_bp: number, 
+/**
  * Place in the list.
  */
 order: string, 
@@ -818,7 +1188,15 @@ address: string,
 /**
  * Private remarks.
  */
-remarks: string, };
+remarks: string, 
+/**
+ * Country, ISO 3166-1 code of two letters, for invoices.
+ */
+country: string, 
+/**
+ * Tax number, for invoices to firms.
+ */
+tax_number: string, };
 
 /**
  * All that is held on a client.
@@ -930,6 +1308,19 @@ cents: number, };
  * A new job.
  */
 export type CreateJob = { 
+/**
+ * Its name.
+ */
+name: string, };
+
+/**
+ * A job from five answers.
+ */
+export type CreateQuick = { 
+/**
+ * The answers.
+ */
+quick: Quick, 
 /**
  * Its name.
  */
@@ -1720,6 +2111,35 @@ shows_before_pm: number,
 shows_after_pm: number, };
 
 /**
+ * Goods of one item.
+ */
+export type GoodsActual = { 
+/**
+ * The item's id.
+ */
+item: string, 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * Unit; empty for single things.
+ */
+unit: string, 
+/**
+ * Planned: in the pieces and as spares.
+ */
+planned: number, 
+/**
+ * Used, as counted; absent while it was not.
+ */
+used: number | null, 
+/**
+ * Cost of what was used, or planned; absent if no cost is known.
+ */
+cents: number | null, };
+
+/**
  * So many groups tied alike.
  */
 export type Group = { 
@@ -1808,6 +2228,11 @@ photos: number,
 changes: number, };
 
 /**
+ * Where the hours of a phase come from.
+ */
+export type HoursFrom = "planned" | "timed" | "typed";
+
+/**
  * What a job file would bring. Nothing is kept.
  */
 export type Incoming = { 
@@ -1827,6 +2252,77 @@ before: Both | null,
  * The job as it would be.
  */
 after: Both, };
+
+/**
+ * A part of the payment before the last one.
+ */
+export type Instalment = { 
+/**
+ * What it is called: `Deposit`, `Second part`.
+ */
+label: string, 
+/**
+ * Of the whole, percent.
+ */
+pct: number, 
+/**
+ * Due on this day, `YYYY-MM-DD`; empty is on agreement.
+ */
+day: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * A bill to issue.
+ */
+export type IssueBill = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * What it says; its number is given here.
+ */
+bill: Bill, 
+/**
+ * Deposit: which part of the payment, by its id; empty is the deposit of the rates.
+ */
+instalment: string, 
+/**
+ * Credit: the bill that it takes back, by its id.
+ */
+of: string, 
+/**
+ * A draft that it was made from, by its id; empty if there is none.
+ */
+draft: string, };
+
+/**
+ * A bill that was issued here.
+ */
+export type IssuedBill = { 
+/**
+ * Its job.
+ */
+job: string, 
+/**
+ * Its id there.
+ */
+id: string, 
+/**
+ * Issued at, ms.
+ */
+at_ms: number, 
+/**
+ * What it says.
+ */
+bill: Bill, };
 
 /**
  * Something that is bought.
@@ -2073,6 +2569,47 @@ redo: string | null, };
 export type JsonValue = number | string | boolean | Array<JsonValue> | { [key in string]: JsonValue } | null;
 
 /**
+ * A bill as a job keeps it. While it has no number it is a draft; with one it is kept for ever as it is.
+ */
+export type KeptBill = { 
+/**
+ * What it is.
+ */
+kind: BillKind, 
+/**
+ * Its number; empty in a draft.
+ */
+number: string, 
+/**
+ * Deposit: which part of the payment, by its id; empty is the deposit of the rates.
+ */
+instalment: string, 
+/**
+ * Credit: the bill that it takes back, by its id.
+ */
+of: string, 
+/**
+ * Issued: what it says, a [`Bill`] as JSON. One value, so that no merge can mix two.
+ */
+content: string, 
+/**
+ * Issued at, ms.
+ */
+at_ms: number, 
+/**
+ * Paid on, `YYYY-MM-DD`; empty while it is not.
+ */
+paid_day: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed; an issued one never is.
+ */
+gone: boolean, };
+
+/**
  * A thing of the kit, so many of it.
  */
 export type Kit = { 
@@ -2275,6 +2812,39 @@ balls_drawn: Array<DrawnBall>,
  * Its sticks, posts, ribbons and strokes of foil.
  */
 rods_drawn: Array<DrawnRod>, };
+
+/**
+ * A bill to make.
+ */
+export type MakeBill = { 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * Client and money.
+ */
+private: Private, 
+/**
+ * Whose name stands on it.
+ */
+own: Own, 
+/**
+ * What it is.
+ */
+kind: BillKind, 
+/**
+ * Deposit: which part of the payment, by its id; empty is the deposit of the rates.
+ */
+instalment: string, 
+/**
+ * Credit: the bill that it takes back, by its id.
+ */
+of: string, 
+/**
+ * Day of issue, `YYYY-MM-DD`.
+ */
+day: string, };
 
 /**
  * A paper to make.
@@ -2553,7 +3123,27 @@ tax_number: string,
 /**
  * IANA zone of the studio, for new jobs.
  */
-zone: string, };
+zone: string, 
+/**
+ * Country, ISO 3166-1 code of two letters.
+ */
+country: string, 
+/**
+ * Bank and account, printed on invoices.
+ */
+bank: string, 
+/**
+ * The one device that issues numbers, by its id; empty while none was named.
+ */
+issuer: string, 
+/**
+ * Before the number of an invoice or credit note: `2027-`.
+ */
+number_prefix: string, 
+/**
+ * The next number is at least this.
+ */
+number_next: number, };
 
 /**
  * One line of a packing list.
@@ -2734,6 +3324,35 @@ export type Per = "metre" | "piece" | "cluster" | "job" | "newer";
  * When in the job.
  */
 export type Phase = "order" | "prepare" | "pack" | "load" | "install" | "hand_over" | "strike";
+
+/**
+ * Hours of a phase.
+ */
+export type PhaseActual = { 
+/**
+ * `prepare`, `travel`, `install`, `strike`.
+ */
+phase: string, 
+/**
+ * Planned, all people, s.
+ */
+planned_s: number, 
+/**
+ * Took, s: typed, else reckoned from what was timed, else as planned.
+ */
+took_s: number, 
+/**
+ * Where that comes from.
+ */
+from: HoursFrom, 
+/**
+ * Steps that were timed.
+ */
+timed: number, 
+/**
+ * Steps of the phase that have a time.
+ */
+steps: number, };
 
 /**
  * A photo that is on disk.
@@ -3056,6 +3675,10 @@ currency: string,
  */
 lines: Array<PriceLine>, 
 /**
+ * The labour line by phase of the job; its parts add up to it.
+ */
+phases: Array<PriceLine>, 
+/**
  * Sum of the lines, cents.
  */
 lines_cents: number, 
@@ -3064,17 +3687,29 @@ lines_cents: number,
  */
 discount_cents: number, 
 /**
+ * The allowance by rate of tax: nets, not positive.
+ */
+discounts: Array<PriceTax>, 
+/**
  * Put on to reach the least price, cents.
  */
 minimum_cents: number, 
+/**
+ * Put on so that what is to be paid is a pleasing figure, cents.
+ */
+rounding_cents: number, 
 /**
  * Net, cents.
  */
 net_cents: number, 
 /**
- * Rate, hundredths of a percent.
+ * Rate of all that has none of its own, hundredths of a percent.
  */
 tax_bp: number, 
+/**
+ * Tax by rate, ascending.
+ */
+taxes: Array<PriceTax>, 
 /**
  * Tax, cents.
  */
@@ -3093,9 +3728,18 @@ deposit_cents: number,
 goods_cost_cents: number, };
 
 /**
+ * What a line of the price is for.
+ */
+export type PriceKind = "goods" | "labour" | "model" | "frames" | "travel" | "fee" | "season" | "charge";
+
+/**
  * A line of the price.
  */
 export type PriceLine = { 
+/**
+ * What kind of line it is.
+ */
+kind: PriceKind, 
 /**
  * What for.
  */
@@ -3107,7 +3751,33 @@ detail: string,
 /**
  * Cents.
  */
-cents: number, };
+cents: number, 
+/**
+ * Rate of tax, hundredths of a percent.
+ */
+tax_bp: number, };
+
+/**
+ * How the price is made.
+ */
+export type PriceModel = "cost_plus" | "per_metre" | "package" | "newer";
+
+/**
+ * Tax at one rate.
+ */
+export type PriceTax = { 
+/**
+ * Rate, hundredths of a percent.
+ */
+tax_bp: number, 
+/**
+ * Net at this rate, cents.
+ */
+net_cents: number, 
+/**
+ * Tax on it, cents.
+ */
+tax_cents: number, };
 
 /**
  * How the price is made. Rates invented for a start; every number is the user's.
@@ -3156,7 +3826,71 @@ valid_days: number,
 /**
  * Terms printed under the price.
  */
-terms: string, };
+terms: string, 
+/**
+ * How the price is made.
+ */
+model: PriceModel, 
+/**
+ * Per metre: a metre of garland or chain, cents.
+ */
+metre_cents: number, 
+/**
+ * Per metre: a balloon of any other piece, cents.
+ */
+balloon_cents: number, 
+/**
+ * Package: what it is called.
+ */
+package: string, 
+/**
+ * Package: its price, cents.
+ */
+package_cents: number, 
+/**
+ * Each step of stairs on the way in, cents.
+ */
+stair_cents: number, 
+/**
+ * Parking at the venue, each trip, cents.
+ */
+parking_cents: number, 
+/**
+ * Taking down that begins late in the evening or at night, cents.
+ */
+late_cents: number, 
+/**
+ * Taking down is late from this minute of the day on, and until six in the morning.
+ */
+late_from_min: number, 
+/**
+ * Put on in the season, percent; negative takes off.
+ */
+season_pct: number, 
+/**
+ * First month of the season, 1 to 12.
+ */
+season_from: number, 
+/**
+ * Last month of the season, 1 to 12; before the first, the season runs over the new year.
+ */
+season_to: number, 
+/**
+ * Put on from Friday to Sunday, percent; negative takes off.
+ */
+weekend_pct: number, 
+/**
+ * What the client pays is brought up to a multiple of this, cents; 0 leaves it as it is.
+ */
+round_to_cents: number, 
+/**
+ * Why there is no tax, where the rate is nought; printed on invoices.
+ */
+tax_note: string, 
+/**
+ * Invoices are to be paid within so many days.
+ */
+pay_days: number, };
 
 /**
  * Client and money of one job; a document of its own beside [`crate::Job`].
@@ -3181,7 +3915,120 @@ costs: { [key in string]: Cost },
 /**
  * Further charges and allowances: stairs, parking, late strike, a discount in money.
  */
-charges: { [key in string]: Charge }, };
+charges: { [key in string]: Charge }, 
+/**
+ * How it is paid, part by part; without any: the deposit, then the rest.
+ */
+instalments: { [key in string]: Instalment }, 
+/**
+ * Drafts and issued quotes, invoices and credit notes.
+ */
+bills: { [key in string]: KeptBill }, 
+/**
+ * What was really used, by the item's id.
+ */
+used: { [key in string]: Used }, 
+/**
+ * What it really took, after the job.
+ */
+spent: Spent, };
+
+/**
+ * The five answers.
+ */
+export type Quick = { 
+/**
+ * What.
+ */
+what: QuickWhat, 
+/**
+ * How long, mm: garlands, walls, chains (each).
+ */
+length_mm: number, 
+/**
+ * How many: columns, bouquets, balloons, chains, tables.
+ */
+count: number, 
+/**
+ * How full.
+ */
+full: QuickFull, 
+/**
+ * How far, tenths of a kilometre, one way.
+ */
+distance_hm: number, 
+/**
+ * There are stairs.
+ */
+stairs: boolean, 
+/**
+ * When it must stand, `YYYY-MM-DDTHH:MM`; empty while nobody knows.
+ */
+ready_by: string, 
+/**
+ * We take it down.
+ */
+strike: boolean, };
+
+/**
+ * How full it is.
+ */
+export type QuickFull = "light" | "usual" | "full" | "newer";
+
+/**
+ * What a job from five answers would cost.
+ */
+export type QuickMade = { 
+/**
+ * The price.
+ */
+price: Price, 
+/**
+ * The price may be as low as this, cents: what is not known yet is left for later.
+ */
+from_cents: number, 
+/**
+ * Or as high as this, cents.
+ */
+to_cents: number, 
+/**
+ * Balloons.
+ */
+balloons: number, 
+/**
+ * Working time of all people, s.
+ */
+work_s: number, 
+/**
+ * People.
+ */
+people: number, 
+/**
+ * Work begins, ms; absent while there is no day.
+ */
+start_by_ms: number | null, 
+/**
+ * What must be solved.
+ */
+findings: Array<Finding>, };
+
+/**
+ * Five answers and the books.
+ */
+export type QuickPrice = { 
+/**
+ * The answers.
+ */
+quick: Quick, 
+/**
+ * The books.
+ */
+books: Books, };
+
+/**
+ * What is wanted.
+ */
+export type QuickWhat = "garland" | "arch_garland" | "columns" | "wall" | "bouquets" | "ceiling" | "chains" | "tables" | "newer";
 
 /**
  * A count over several seeds.
@@ -3553,6 +4400,23 @@ srgb: string,
 piece: string, };
 
 /**
+ * A job that was settled.
+ */
+export type Settled = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Its figures.
+ */
+spent: Spent, };
+
+/**
  * How much a finding matters, worst first.
  */
 export type Severity = "stop" | "care" | "note" | "newer";
@@ -3715,6 +4579,71 @@ strokes: number | null,
  * Seconds of one inflator nozzle for one, tenths, if it is blown by the inflator.
  */
 inflator_ds: number | null, };
+
+/**
+ * What the job really took, as typed afterwards; 0 is not entered.
+ */
+export type Spent = { 
+/**
+ * Work in the studio, all people together, min.
+ */
+prepare_min: number, 
+/**
+ * Packing, loading and driving, min.
+ */
+travel_min: number, 
+/**
+ * Work at the venue, min.
+ */
+install_min: number, 
+/**
+ * Taking down, min.
+ */
+strike_min: number, 
+/**
+ * Goods, cents; 0 counts what was used.
+ */
+goods_cents: number, 
+/**
+ * Driven, tenths of a kilometre.
+ */
+driven_hm: number, 
+/**
+ * Whatever else was paid for: parking, hired help, cents.
+ */
+other_cents: number, 
+/**
+ * What to do otherwise next time.
+ */
+remarks: string, 
+/**
+ * When these figures were settled, ms; 0 while they are not. Only settled jobs are learnt from.
+ */
+settled_ms: number, 
+/**
+ * Settled: net price, cents.
+ */
+net_cents: number, 
+/**
+ * Settled: goods and whatever else was paid for, cents.
+ */
+cost_cents: number, 
+/**
+ * Settled: working time that was planned, s.
+ */
+planned_s: number, 
+/**
+ * Settled: working time that it took, s.
+ */
+took_s: number, 
+/**
+ * Settled: garland and chain, mm.
+ */
+metres_mm: number, 
+/**
+ * Settled: balloons.
+ */
+balloons: number, };
 
 /**
  * How far the job has come.
@@ -4068,6 +4997,15 @@ changed_since: Array<Array<string>>,
  * The job as it now is.
  */
 view: JobView, };
+
+/**
+ * What was really used of an item.
+ */
+export type Used = { 
+/**
+ * Single balloons or units.
+ */
+units: number, };
 
 /**
  * A vehicle in the book; jobs copy its measures.

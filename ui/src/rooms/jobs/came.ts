@@ -5,7 +5,7 @@ import { duration } from '../../format/time';
 import { t } from '../../texts/t';
 
 type Area = Change['area'];
-const AREAS: Area[] = ['times', 'pieces', 'stock', 'venue', 'way', 'people', 'kit', 'price', 'client', 'rates', 'job', 'kept', 'site'];
+const AREAS: Area[] = ['times', 'pieces', 'stock', 'venue', 'way', 'people', 'kit', 'price', 'bills', 'client', 'rates', 'job', 'kept', 'site'];
 
 /** Parts of a sentence, the last one after "and". */
 export function listed(parts: string[]): string {

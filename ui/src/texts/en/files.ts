@@ -49,6 +49,7 @@ export const files = {
   'came.area_kept': { one: '1 kept moment', other: '{n} changes of kept moments' },
   'came.area_client': { one: '1 change to the client', other: '{n} changes to the client' },
   'came.area_price': { one: '1 change of price', other: '{n} changes of price' },
+  'came.area_bills': { one: '1 change to bills and what it took', other: '{n} changes to bills and what it took' },
   'came.area_site': { one: '1 other entry from site', other: '{n} other entries from site' },
   'came.and': '{list} and {last}',
   'came.nothing': 'Nothing new was in it',

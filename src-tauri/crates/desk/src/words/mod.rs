@@ -39,6 +39,8 @@ pub enum Area {
     Client,
     /// Prices, costs, charges.
     Price,
+    /// Instalments, bills, what it really took.
+    Bills,
     /// What happened on site, ticks and notes aside.
     Site,
 }
@@ -89,6 +91,8 @@ impl<'a> Words<'a> {
         let field = keys.last().map_or("", String::as_str);
         match (field, value) {
             (_, Value::String(id)) if id.is_empty() => Shown::text(""),
+            // a bill is a document of its own: that it changed is enough
+            ("content", Value::String(_)) => Shown::text("as it says"),
             ("photo", Value::String(_)) => Shown::text("a photograph"),
             ("srgb" | "zone" | "currency" | "unit", Value::String(text)) => {
                 Shown::text(text.as_str())
@@ -130,7 +134,7 @@ impl<'a> Words<'a> {
         let text = |field: &str| item[field].as_str().unwrap_or_default();
         let number = |field: &str| item[field].as_i64();
         let numbered = |n: i64| format!("{} {n}", names::item_of(list));
-        for field in ["name", "label"] {
+        for field in ["name", "label", "number"] {
             if !text(field).is_empty() {
                 return text(field).to_string();
             }
@@ -144,7 +148,7 @@ impl<'a> Words<'a> {
             "mix" => number("size_in").map_or_else(|| id.into(), |size| format!("{size} in")),
             "palette" => self.name_in("colours", text("colour")),
             "sundries" => self.name_in("items", text("item")),
-            "costs" => self.name_in("items", id),
+            "costs" | "used" => self.name_in("items", id),
             // clusters are counted from 0 in the job and from 1 by people
             "hand" => id
                 .parse()
@@ -243,6 +247,7 @@ pub fn area(path: &[String]) -> Area {
         "kept" => Area::Kept,
         "client" => Area::Client,
         "prices" | "costs" | "charges" => Area::Price,
+        "instalments" | "bills" | "used" | "spent" => Area::Bills,
         _ => Area::Site,
     }
 }
@@ -255,10 +260,12 @@ pub fn feeds_plan(path: &[String]) -> bool {
             false
         }
         ["venue", field, ..] => !field.starts_with("photo"),
-        ["colours", _, "srgb" | "pattern"] | ["prices", "terms" | "valid_days"] => false,
+        ["colours", _, "srgb" | "pattern"] | ["prices", "terms" | "valid_days" | "pay_days"] => {
+            false
+        }
         _ => !matches!(
             area(path),
-            Area::Job | Area::Kept | Area::Client | Area::Site
+            Area::Job | Area::Kept | Area::Client | Area::Bills | Area::Site
         ),
     }
 }
@@ -273,6 +280,7 @@ fn is_word(field: &str) -> bool {
         field,
         "stage"
             | "place"
+            | "model"
             | "kind"
             | "mount"
             | "shape"

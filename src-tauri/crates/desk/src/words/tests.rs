@@ -80,6 +80,11 @@ fn every_measure_is_known_by_the_end_of_its_name() {
         "foot",
         "spare_small_min",
         "spare_big_min",
+        "season_from",
+        "season_to",
+        "number_next",
+        "units",
+        "balloons",
     ];
     let job = json!({});
     let words = Words::of(&job, None);

@@ -128,14 +128,15 @@ impl Shown {
 pub fn measure(field: &str) -> Measure {
     match field {
         "minutes" => return Measure::Min,
-        "from_min" | "to_min" => return Measure::OfDay,
+        "from_min" | "to_min" | "late_from_min" => return Measure::OfDay,
         "spare_small_min" | "spare_big_min" => return Measure::Count,
-        "at_ms" => return Measure::Instant,
+        "at_ms" | "settled_ms" => return Measure::Instant,
         "hundredths" => return Measure::Hundredths,
         "cents" => return Measure::Cents,
+        "pct" => return Measure::Percent,
         _ => {}
     }
-    const ENDS: [(&str, Measure); 20] = [
+    const ENDS: [(&str, Measure); 21] = [
         ("_l_min", Measure::LMin),
         ("_mm_s", Measure::MmS),
         ("_s_m", Measure::SM),
@@ -148,6 +149,7 @@ pub fn measure(field: &str) -> Measure {
         ("_pm", Measure::Permille),
         ("_ms", Measure::Ms),
         ("_s", Measure::S),
+        ("_min", Measure::Min),
         ("_h", Measure::H),
         ("_days", Measure::Days),
         ("_g", Measure::G),
