@@ -145,8 +145,12 @@ commands! {
         length_from_shelf(PieceOfJob) -> plan::stock_length::ShelfLength = compute::length_from_shelf;
     }
     compute_bytes {
-        /// A paper as PDF or CSV.
+        /// A paper as PDF, CSV or calendar file.
         paper(MakePaper) -> PaperMade = compute::paper;
+        /// A quote, invoice or credit note as PDF.
+        bill_paper(MakeBillPaper) -> PaperMade = money::bill_paper;
+        /// An invoice or credit note for programs (UBL 2.1, EN 16931).
+        bill_xml(MakeBillPaper) -> PaperMade = money::bill_xml;
         /// A picture of a job as PNG. If it stands before a photograph, that goes in: red, green, blue of each pixel, row by row.
         picture(MakePicture) -> PictureMade = picture::picture;
     }

@@ -64,6 +64,20 @@ pub(crate) fn paper(args: MakePaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), F
             papers::client_summary(&args.job, args.private.as_ref(), &plan, &sheet)
         }
         PaperKind::CrewPack => papers::crew_pack(&args.job, &plan, &sheet),
+        PaperKind::Labels => papers::labels(&args.job, &plan, &sheet),
+        PaperKind::ShoppingList => papers::shopping_list(&args.job, &plan, &sheet),
+        PaperKind::Calendar => {
+            let asked = papers::CalendarAsked {
+                id: args.id.as_deref().unwrap_or_default(),
+                person: args.person.as_deref().unwrap_or_default(),
+                made_ms: args.made_ms,
+            };
+            let text = papers::calendar(&args.job, &plan, &asked);
+            return Ok((
+                made_as(&args, "text/calendar", ".ics", 0, Vec::new()),
+                text.into_bytes(),
+            ));
+        }
         PaperKind::OrderCsv => {
             let table = papers::order_csv(&args.job, &plan);
             return Ok((
@@ -80,19 +94,26 @@ pub(crate) fn paper(args: MakePaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), F
     ))
 }
 
-fn sheet(args: &MakePaper) -> Sheet {
-    let zone = &args.job.venue.zone;
-    // the clock of the venue; of UTC if the zone is unknown
-    let local = job::time::local(args.made_ms, zone)
-        .or_else(|| job::time::local(args.made_ms, "UTC"))
+pub(crate) fn paper_size(size: SheetSize) -> PaperSize {
+    match size {
+        SheetSize::A4 => PaperSize::A4,
+        SheetSize::Letter => PaperSize::Letter,
+    }
+}
+
+/// By the clock of a zone; of UTC if the zone is unknown.
+pub(crate) fn made_on(made_ms: i64, zone: &str) -> String {
+    let local = job::time::local(made_ms, zone)
+        .or_else(|| job::time::local(made_ms, "UTC"))
         .unwrap_or_default();
+    local.replace('T', " ")
+}
+
+fn sheet(args: &MakePaper) -> Sheet {
     Sheet {
-        size: match args.size {
-            SheetSize::A4 => PaperSize::A4,
-            SheetSize::Letter => PaperSize::Letter,
-        },
+        size: paper_size(args.size),
         pdf_date: pdf_date(args.made_ms),
-        made_on: local.replace('T', " "),
+        made_on: made_on(args.made_ms, &args.job.venue.zone),
         language: args.language.clone(),
         units: if args.us_units {
             Units::Us
@@ -109,7 +130,7 @@ fn sheet(args: &MakePaper) -> Sheet {
 }
 
 /// `D:YYYYMMDDHHMMSS+00'00'`, as ISO 32000-1 §7.9.4 writes a date.
-fn pdf_date(ms: i64) -> String {
+pub(crate) fn pdf_date(ms: i64) -> String {
     let local = job::time::local(ms, "UTC").unwrap_or_default();
     let digits: String = local.chars().filter(char::is_ascii_digit).collect();
     format!("D:{digits}00+00'00'")
@@ -126,9 +147,14 @@ fn made_as(
         PaperKind::ClientSummary => "summary",
         PaperKind::CrewPack => "crew pack",
         PaperKind::OrderCsv => "order",
+        PaperKind::Labels => "labels",
+        PaperKind::ShoppingList => "shopping list",
+        PaperKind::Calendar => "calendar",
     };
+    let crew = args.person.as_ref().and_then(|id| args.job.crew.get(id));
+    let whose = crew.map(|c| format!(" {}", c.name)).unwrap_or_default();
     PaperMade {
-        name: file_name(&format!("{} {word}", args.job.name), word, ending),
+        name: file_name(&format!("{}{whose} {word}", args.job.name), word, ending),
         mime: mime.into(),
         pages,
         findings,

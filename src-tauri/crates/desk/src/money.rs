@@ -10,12 +10,13 @@ use plan::spent::Settled;
 use serde_json::Value;
 use store::{State, ToIssue};
 
-use crate::compute::planned;
+use crate::compute::{made_on, paper_size, pdf_date, planned};
 use crate::document::{accept, read};
 use crate::fault::Fault;
+use crate::names::file_name;
 use crate::views::{
     ActualView, AskActual, BillMade, BillNumbers, CreateQuick, Edited, IssueBill, IssuedBill,
-    JobView, MakeBill, QuickMade, QuickPrice,
+    JobView, MakeBill, MakeBillPaper, PaperMade, QuickMade, QuickPrice,
 };
 use crate::{Desk, books, jobs};
 
@@ -79,6 +80,61 @@ pub(crate) fn bill(args: MakeBill) -> Result<BillMade, Fault> {
         )
     })?;
     Ok(BillMade { bill, findings })
+}
+
+pub(crate) fn bill_paper(args: MakeBillPaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), Fault> {
+    let own = &args.bill.seller;
+    let sheet = papers::Sheet {
+        size: paper_size(args.size),
+        pdf_date: pdf_date(args.made_ms),
+        made_on: made_on(args.made_ms, &own.zone),
+        language: args.language.clone(),
+        own: own.clone(),
+        ..papers::Sheet::default()
+    };
+    let paper = papers::bill_paper(&args.bill, &sheet)
+        .map_err(|error| Fault::new(error.code, error.message, error.hint))?;
+    let made = PaperMade {
+        name: bill_name(&args.bill, ".pdf"),
+        mime: "application/pdf".into(),
+        pages: i64::try_from(paper.text.len()).unwrap_or(i64::MAX),
+        findings: paper.findings,
+    };
+    Ok((made, paper.pdf))
+}
+
+pub(crate) fn bill_xml(args: MakeBillPaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), Fault> {
+    let xml = papers::ubl(&args.bill)
+        .map_err(|error| Fault::new(error.code, error.message, error.hint))?;
+    let xml = xml.ok_or_else(|| {
+        Fault::new(
+            "no_structured_copy",
+            "A quote has no structured copy: the standard knows invoices and credit notes.",
+            "Save it as PDF.",
+        )
+    })?;
+    let made = PaperMade {
+        name: bill_name(&args.bill, ".xml"),
+        mime: "application/xml".into(),
+        pages: 0,
+        findings: Vec::new(),
+    };
+    Ok((made, xml))
+}
+
+fn bill_name(bill: &Bill, ending: &str) -> String {
+    let word = match bill.kind {
+        BillKind::Quote | BillKind::Newer => "quote",
+        BillKind::Deposit => "deposit invoice",
+        BillKind::Invoice => "invoice",
+        BillKind::Credit => "credit note",
+    };
+    let number = if bill.number.is_empty() {
+        "draft"
+    } else {
+        &bill.number
+    };
+    file_name(&format!("{} {word} {number}", bill.title), word, ending)
 }
 
 pub(crate) fn actual(args: AskActual) -> Result<ActualView, Fault> {

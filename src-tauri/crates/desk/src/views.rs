@@ -625,6 +625,14 @@ view! {
         pub us_units: bool,
         /// `2:30 pm` instead of `14:30`.
         pub twelve_hours: bool,
+        /// Calendar: the job's id, by which its events are known again.
+        #[serde(default)]
+        #[ts(optional)]
+        pub id: Option<String>,
+        /// Calendar: only this person's work, by the id in the crew.
+        #[serde(default)]
+        #[ts(optional)]
+        pub person: Option<String>,
     }
 
     /// A paper that was made.
@@ -650,6 +658,12 @@ pub enum PaperKind {
     CrewPack,
     /// The order as a table (CSV).
     OrderCsv,
+    /// Labels for bags and cases.
+    Labels,
+    /// What is to be bought.
+    ShoppingList,
+    /// The times as a calendar file (RFC 5545).
+    Calendar,
 }
 
 /// Size of a sheet.

@@ -1,6 +1,7 @@
 //! No text and no number breaks a page: everything stays inside the margins, nothing lies over other text, and the
 //! count of pages is bounded.
 
+use job::bill::BillKind;
 use job::defaults::starting_books;
 use job::demo::demo;
 use job::{Job, Private};
@@ -126,8 +127,36 @@ fn drawn(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> [D
     ]
 }
 
+/// Labels, shopping list, and where there is money the bills.
+fn drawn_besides(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> Vec<Doc> {
+    let source = Source::new(job, plan, sheet);
+    let mut all = vec![
+        crate::labels::draw(&source).unwrap(),
+        crate::shopping::draw(&source).unwrap(),
+    ];
+    let (Some(private), Some(price)) = (private, &plan.price) else {
+        return all;
+    };
+    for kind in [BillKind::Quote, BillKind::Deposit, BillKind::Invoice] {
+        let asked = plan::bill::Asked {
+            kind,
+            day: "2027-05-20",
+            ..Default::default()
+        };
+        let own = job::books::Own {
+            name: job.name.clone(),
+            bank: job.name.clone(),
+            ..sheet.own.clone()
+        };
+        let (bill, _) = plan::bill::bill(job, private, price, &own, &asked).unwrap();
+        all.push(crate::bill::draw(&bill, sheet).unwrap());
+    }
+    all
+}
+
 fn check(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet, most: usize) {
-    for doc in drawn(job, private, plan, sheet) {
+    let docs = drawn(job, private, plan, sheet).into_iter();
+    for doc in docs.chain(drawn_besides(job, private, plan, sheet)) {
         let faults = faults(&doc, sheet.size);
         assert!(
             faults.is_empty(),

@@ -1,5 +1,7 @@
 //! Showing on paper: PDF and CSV. No IO, no clock: the same input gives the same bytes everywhere.
 
+mod bill;
+mod calendar;
 mod client;
 mod colour;
 mod crew;
@@ -8,6 +10,7 @@ mod doc;
 mod draw;
 mod finish;
 mod flow;
+mod labels;
 mod letters;
 mod marks;
 mod palette;
@@ -15,12 +18,15 @@ mod parts;
 mod pdf;
 mod picture;
 mod say;
+
+mod shopping;
 mod sizes;
 mod source;
 pub mod still;
 mod style;
 mod table;
 mod text;
+mod ubl;
 
 #[cfg(test)]
 mod layout_tests;
@@ -28,8 +34,13 @@ mod layout_tests;
 use job::books::Own;
 use job::{Finding, Room, Severity};
 
+pub use bill::bill_paper;
+pub use calendar::{Asked as CalendarAsked, calendar};
 pub use client::client_summary;
 pub use crew::{crew_pack, order_csv};
+pub use labels::labels;
+pub use shopping::shopping_list;
+pub use ubl::ubl;
 
 use doc::Doc;
 

@@ -161,6 +161,14 @@ pub fn made(text: &str) -> String {
     )
 }
 
+/// `12 June 2027` from `2027-06-12`; other texts stay as they are.
+pub fn date(text: &str) -> String {
+    wall(&format!("{text}T00:00")).map_or_else(
+        || text.to_string(),
+        |at| format!("{}{NB}{}{NB}{}", at.day(), month(at), at.year()),
+    )
+}
+
 /// `Saturday 12 June 2027`.
 pub fn long_day(at: NaiveDateTime) -> String {
     format!("{} {} {} {}", day_name(at), at.day(), month(at), at.year())

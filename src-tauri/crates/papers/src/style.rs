@@ -97,5 +97,7 @@ pub const BODY: Style = Style::new(Face::Regular, 10.5, 1.38, 0.0, BLACK);
 pub const LABEL: Style = Style::new(Face::Regular, 9.5, 1.35, 0.0, BLACK);
 /// Notes beside or under a name.
 pub const NOTE: Style = Style::new(Face::Regular, 9.0, 1.32, 0.0, DARK);
+/// The code on a label: capitals 15 mm high, to be read at two metres and more.
+pub const LABEL_CODE: Style = Style::new(Face::SemiBold, 61.0, 1.02, -0.02, BLACK);
 /// The running foot.
 pub const FOOT: Style = Style::new(Face::Regular, 8.5, 1.3, 0.0, BLACK);

@@ -5,11 +5,13 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
+use job::bill::{Bill, BillKind, KeptBill};
 use job::defaults::starting_books;
 use job::demo::demo;
 use job::{Job, Private};
 use papers::{Paper, Sheet, client_summary, crew_pack, order_csv};
 use plan::Plan;
+use plan::bill::Asked;
 
 fn sheet() -> Sheet {
     let mut sheet = Sheet {
@@ -35,10 +37,63 @@ fn papers() -> Vec<(&'static str, Paper)> {
     let (job, private, plan) = example();
     let client = client_summary(&job, Some(&private), &plan, &sheet());
     let crew = crew_pack(&job, &plan, &sheet());
-    vec![
+    let mut all = vec![
         ("client-summary", client.expect("a paper")),
         ("crew-pack", crew.expect("a paper")),
-    ]
+        (
+            "labels",
+            papers::labels(&job, &plan, &sheet()).expect("a paper"),
+        ),
+        (
+            "shopping-list",
+            papers::shopping_list(&job, &plan, &sheet()).expect("a paper"),
+        ),
+    ];
+    for (name, bill) in bills() {
+        all.push((name, papers::bill_paper(&bill, &sheet()).expect("a paper")));
+    }
+    all
+}
+
+/// A quote, a deposit invoice, the invoice after it and a credit note, numbered.
+fn bills() -> Vec<(&'static str, Bill)> {
+    let (job, mut private, _) = example();
+    private.client.country = "GB".into();
+    private.prices.discount_pct = 5;
+    private.prices.terms =
+        "We put everything up and take it down. Moving a piece afterwards costs extra.".into();
+    let mut own = sheet().own;
+    own.country = "GB".into();
+    own.tax_number = "GB123456789".into();
+    own.bank = "Lakeside Savings, GB33BUKB20201555555555".into();
+    let price = plan::plan(&job, Some(&private)).price.expect("a price");
+    let mut all = Vec::new();
+    for (name, kind, day, of) in [
+        ("quote", BillKind::Quote, "2027-05-20", ""),
+        ("deposit-invoice", BillKind::Deposit, "2027-05-25", ""),
+        ("invoice", BillKind::Invoice, "2027-06-14", ""),
+        ("credit-note", BillKind::Credit, "2027-06-21", "invoice"),
+    ] {
+        let asked = Asked {
+            kind,
+            of,
+            day,
+            ..Asked::default()
+        };
+        let made = plan::bill::bill(&job, &private, &price, &own, &asked);
+        let (mut bill, findings) = made.expect("a bill");
+        assert_eq!(findings, [], "{name}");
+        bill.number = format!("2027-{:04}", all.len());
+        let kept = KeptBill {
+            kind,
+            number: bill.number.clone(),
+            content: serde_json::to_string(&bill).expect("plain data"),
+            ..KeptBill::default()
+        };
+        private.bills.insert(name.into(), kept);
+        all.push((name, bill));
+    }
+    all
 }
 
 /// The file of a paper for other programs to read.
@@ -210,14 +265,23 @@ fn title_language_and_structure_are_set() {
         let path = path.to_string_lossy();
         if let Some(out) = run("pdfinfo", &[&path]) {
             let text = text_of(&out);
-            assert!(text.contains("Halloran and Reyes"), "{text}");
+            let bills = bills();
+            let bill = bills.iter().find(|(bill, _)| *bill == name);
+            let title = bill.map_or("Halloran and Reyes", |(_, bill)| &bill.number);
+            assert!(text.contains(title), "{text}");
             assert!(text.contains("Tagged:          yes"), "{text}");
             assert!(text.contains("2027"), "{text}");
         }
         if let Some(out) = run("pdfinfo", &["-struct-text", &path]) {
             let text = text_of(&out);
-            for tag in ["H1", "H2", "P"] {
-                let begins = |l: &str| l.trim_start().starts_with(tag);
+            // labels are one list
+            let tags = if name == "labels" {
+                &["H1", "P", "Figure"]
+            } else {
+                &["H1", "H2", "P"]
+            };
+            for tag in tags {
+                let begins = |l: &str| l.trim_start().starts_with(*tag);
                 assert!(text.lines().any(begins), "{name} has no {tag}");
             }
         }
@@ -285,4 +349,20 @@ fn the_papers_say_what_they_said() {
     }
     let (job, _, plan) = example();
     golden("order.csv", &order_csv(&job, &plan));
+    for person in ["", "p1"] {
+        let asked = papers::CalendarAsked {
+            id: "demo",
+            person,
+            made_ms: 1_811_000_000_000,
+        };
+        let name = if person.is_empty() { "job" } else { "person" };
+        // kept with plain line ends
+        let text = papers::calendar(&job, &plan, &asked).replace("\r\n", "\n");
+        golden(&format!("{name}.ics"), &text);
+    }
+    for (name, bill) in bills() {
+        if let Some(xml) = papers::ubl(&bill).expect("sound XML") {
+            golden(&format!("{name}.xml"), &String::from_utf8_lossy(&xml));
+        }
+    }
 }

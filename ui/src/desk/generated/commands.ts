@@ -67,8 +67,12 @@ export interface Commands {
 }
 
 export interface ComputeByteCommands {
-  /** A paper as PDF or CSV. */
+  /** A paper as PDF, CSV or calendar file. */
   paper: { args: MakePaper; answer: PaperMade };
+  /** A quote, invoice or credit note as PDF. */
+  bill_paper: { args: MakeBillPaper; answer: PaperMade };
+  /** An invoice or credit note for programs (UBL 2.1, EN 16931). */
+  bill_xml: { args: MakeBillPaper; answer: PaperMade };
   /** A picture of a job as PNG. If it stands before a photograph, that goes in: red, green, blue of each pixel, row by row. */
   picture: { args: MakePicture; answer: PictureMade };
 }
@@ -2847,6 +2851,27 @@ of: string,
 day: string, };
 
 /**
+ * A bill to print, or to give out for programs.
+ */
+export type MakeBillPaper = { 
+/**
+ * What it says.
+ */
+bill: Bill, 
+/**
+ * Size of the sheet.
+ */
+size: SheetSize, 
+/**
+ * Language tag, such as `en-GB`.
+ */
+language: string, 
+/**
+ * When it is made, ms since 1970 UTC.
+ */
+made_ms: number, };
+
+/**
  * A paper to make.
  */
 export type MakePaper = { 
@@ -2885,7 +2910,15 @@ us_units: boolean,
 /**
  * `2:30 pm` instead of `14:30`.
  */
-twelve_hours: boolean, };
+twelve_hours: boolean, 
+/**
+ * Calendar: the job's id, by which its events are known again.
+ */
+id?: string, 
+/**
+ * Calendar: only this person's work, by the id in the crew.
+ */
+person?: string, };
 
 /**
  * A picture to take.
@@ -3208,7 +3241,7 @@ export type PanelKind = "backdrop" | "foot" | "step";
 /**
  * Which paper.
  */
-export type PaperKind = "client_summary" | "crew_pack" | "order_csv";
+export type PaperKind = "client_summary" | "crew_pack" | "order_csv" | "labels" | "shopping_list" | "calendar";
 
 /**
  * A paper that was made.

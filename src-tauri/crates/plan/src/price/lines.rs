@@ -107,7 +107,11 @@ fn frames(job: &Job, prices: &Prices, counted: &Counted) -> Option<PriceLine> {
         line(
             PriceKind::Frames,
             "Frames",
-            format!("{count}"),
+            if count == 1 {
+                "1 frame".to_string()
+            } else {
+                format!("{count} frames")
+            },
             count.saturating_mul(prices.frame_cents),
         )
     })
