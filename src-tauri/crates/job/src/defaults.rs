@@ -47,6 +47,10 @@ const SUNDRIES: [(&str, &str, &str, &[i64], i64); 10] = [
     ("bases", "Bases with poles", "", &[1], 2400),
 ];
 
+/// What cylinders of helium fill, L, and what the first of them costs, cents.
+const CYLINDERS: [i64; 2] = [3600, 1800];
+const CYLINDER_CENTS: i64 = 14_500;
+
 /// The patterns in the order in which colours get them.
 const PATTERNS: [Pattern; 8] = [
     Pattern::Plain,
@@ -117,6 +121,14 @@ pub fn starting_books() -> Books {
         };
         add_item(&mut books, id, item, cents);
     }
+    let helium = Item {
+        name: "Helium".into(),
+        kind: ItemKind::Helium,
+        bags: CYLINDERS.into(),
+        unit: "L".into(),
+        ..Item::default()
+    };
+    add_item(&mut books, "helium", helium, CYLINDER_CENTS);
     for (n, (id, sundry)) in sundry_rules().into_iter().enumerate() {
         books.sundries.insert(
             id.into(),
@@ -371,7 +383,10 @@ pub fn new_job(books: &Books, name: &str) -> (Job, Private) {
         );
     }
     for (id, item) in live(&books.items) {
-        if matches!(item.kind, ItemKind::Sundry | ItemKind::Tie) {
+        if matches!(
+            item.kind,
+            ItemKind::Sundry | ItemKind::Tie | ItemKind::Helium
+        ) {
             job.items.insert(
                 id.into(),
                 Item {

@@ -38,6 +38,8 @@ words! {
         Foil,
         /// Hooks, line, cable ties, dots, ribbon, weights.
         Sundry,
+        /// Helium, by the litre as it fills balloons; its bags are cylinders.
+        Helium,
     }
 
     /// What a sundry is counted by.
@@ -86,7 +88,7 @@ document! {
         pub bags: Vec<i64>,
         /// On the shelf, single balloons or units.
         pub on_hand: i64,
-        /// The unit it is counted in: empty for single things, or `m`.
+        /// The unit it is counted in: empty for single things, or `m`, or `L`.
         pub unit: String,
         /// Where it was copied from: id in the stockroom.
         pub source: String,
@@ -208,6 +210,8 @@ document! {
         pub fresh_stop_h: i64,
         /// The same for work that hangs outdoors, h.
         pub fresh_outdoors_h: i64,
+        /// Helium that is lost in filling and stays in the cylinder, percent of what is filled.
+        pub helium_loss_pct: i64,
         /// Latex with helium that is not treated floats so long, h.
         pub helium_h: i64,
         /// Treated latex with helium, h.
@@ -312,6 +316,7 @@ impl Default for Rules {
             fresh_care_h: 48,
             fresh_stop_h: 72,
             fresh_outdoors_h: 24,
+            helium_loss_pct: 10,
             helium_h: 8,
             helium_treated_h: 48,
             helium_foil_h: 72,

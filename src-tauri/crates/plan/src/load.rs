@@ -240,6 +240,8 @@ fn frames(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
 fn spares_case(job: &Job, counted: &Counted, order: &[OrderLine]) -> Option<Parcel> {
     let mut holds: Vec<Packed> = order
         .iter()
+        // helium travels in its cylinder
+        .filter(|line| line.kind != ItemKind::Helium)
         .filter_map(|line| match line.spares {
             0 if matches!(line.kind, ItemKind::Sundry | ItemKind::Tie) => {
                 Some(packed(&line.name, line.need, &line.unit, line.comes_home))

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use job::list::live;
 use job::piece::{LinkForm, Piece, PieceKind};
-use job::stock::{ItemKind, Per, Rules, Sundry};
+use job::stock::{Item, ItemKind, Per, Rules, Sundry};
 use job::{Edit, Finding, Job, Part, Private, Room, Severity};
 use serde_json::json;
 
@@ -17,12 +17,15 @@ use crate::pieces::{Counted, called};
 use crate::route::Route;
 use crate::types::{Bags, OrderLine, PiecePlan, Term};
 
-use thing::{RING_LINK, Thing};
+use thing::{HELIUM_ID, RING_LINK, Thing};
 
 pub use thing::id_of;
 
 /// Rounds up to this nominal size have the larger share of spares, in. Common practice, no source.
 const SMALL_IN: i64 = 12;
+/// What helium is called, and what its cylinders fill, L. Common practice, no source.
+const HELIUM: &str = "Helium";
+const CYLINDERS: [i64; 2] = [3600, 1800];
 /// An inch, mm.
 const INCH_MM: f64 = 25.4;
 
@@ -35,6 +38,7 @@ pub fn order(
 ) -> (Vec<OrderLine>, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut lines = balloons(job, counted, &mut findings);
+    lines.extend(helium(job, counted, &mut findings));
     lines.extend(sundries(job, counted, &mut findings));
     for line in &mut lines {
         line.spares = spares(line, &job.rules);
@@ -68,7 +72,7 @@ pub fn cost(private: &Private, item: &str, units: i64) -> Option<i64> {
 }
 
 /// Spares that are carried: rounds up to 12 in and links by percent, at least so many of each colour and size; larger rounds by a
-/// smaller percent; one foil of each kind; none of the sundries.
+/// smaller percent; one foil of each kind; of helium what is lost; none of the sundries.
 fn spares(line: &OrderLine, rules: &Rules) -> i64 {
     let share = |pct: i64, least: i64| {
         let pct = i128::from(pct.clamp(0, 10_000));
@@ -84,6 +88,7 @@ fn spares(line: &OrderLine, rules: &Rules) -> i64 {
         }
         ItemKind::Round | ItemKind::Link => share(rules.spare_small_pct, rules.spare_small_min),
         ItemKind::Foil => 1,
+        ItemKind::Helium => share(rules.helium_loss_pct, 0),
         ItemKind::Tie | ItemKind::Sundry | ItemKind::Newer => 0,
     }
 }
@@ -180,6 +185,35 @@ fn used(piece: &PiecePlan) -> Vec<(Thing<'_>, i64)> {
         (thing, f.count)
     }));
     used
+}
+
+/// Helium for all that floats, by the litre at room temperature and pressure; absent if nothing does.
+fn helium(job: &Job, counted: &Counted, findings: &mut Vec<Finding>) -> Option<OrderLine> {
+    let filled = counted.pieces.iter().filter_map(|plan| {
+        let ml = plan.made.as_ref()?.helium_ml;
+        let label = job.pieces.get(&plan.piece).map_or("", called);
+        (ml > 0).then(|| (label.to_string(), whole(ml) / 1000.0))
+    });
+    let parts: Vec<(String, f64)> = filled.collect();
+    let need = up(parts.iter().map(|p| p.1).sum());
+    if need == 0 {
+        return None;
+    }
+    let is = |item: &Item| item.kind == ItemKind::Helium;
+    let known = live(&job.items).into_iter().find(|(_, item)| is(item));
+    if known.is_none() {
+        findings.push(helium_missing(job));
+    }
+    Some(OrderLine {
+        item: known.map(|(id, _)| id.to_string()).unwrap_or_default(),
+        name: HELIUM.into(),
+        kind: ItemKind::Helium,
+        unit: "L".into(),
+        need,
+        on_hand: known.map_or(0, |(_, i)| i.on_hand),
+        terms: rounded(parts, need),
+        ..OrderLine::default()
+    })
 }
 
 /// So much of an item: in all, by piece, and whether it comes home.
@@ -326,6 +360,43 @@ fn colour_missing(job: &Job, colour: &str) -> Finding {
         );
     }
     finding
+}
+
+fn helium_missing(job: &Job) -> Finding {
+    let removed = job
+        .items
+        .iter()
+        .find(|(_, item)| item.gone && item.kind == ItemKind::Helium);
+    let path = vec!["items".to_string()];
+    let (label, edit) = match removed {
+        Some((id, _)) => (
+            "Put it back",
+            Edit::Restore {
+                part: Part::Job,
+                path,
+                id: id.clone(),
+            },
+        ),
+        None => (
+            "Add it",
+            Edit::Add {
+                part: Part::Job,
+                path,
+                id: HELIUM_ID.into(),
+                before: None,
+                value: json!({ "kind": ItemKind::Helium, "name": HELIUM, "unit": "L", "bags": CYLINDERS }),
+            },
+        ),
+    };
+    Finding::new(
+        "item_missing",
+        Severity::Care,
+        Room::Make,
+        &["items"],
+        "Helium is not on the list of this job.",
+        "Add it, so that cylinders and cost are known.",
+    )
+    .fix(label, vec![edit])
 }
 
 fn item_missing(job: &Job, thing: Thing<'_>) -> Finding {

@@ -2357,7 +2357,7 @@ bags: Array<number>,
  */
 on_hand: number, 
 /**
- * The unit it is counted in: empty for single things, or `m`.
+ * The unit it is counted in: empty for single things, or `m`, or `L`.
  */
 unit: string, 
 /**
@@ -2376,7 +2376,7 @@ gone: boolean, };
 /**
  * What an item is.
  */
-export type ItemKind = "round" | "link" | "tie" | "foil" | "sundry" | "newer";
+export type ItemKind = "round" | "link" | "tie" | "foil" | "sundry" | "helium" | "newer";
 
 /**
  * One booking, with its own copy of everything that its plan uses. Client and money are in [`crate::Private`].
@@ -4275,6 +4275,10 @@ fresh_stop_h: number,
  * The same for work that hangs outdoors, h.
  */
 fresh_outdoors_h: number, 
+/**
+ * Helium that is lost in filling and stays in the cylinder, percent of what is filled.
+ */
+helium_loss_pct: number, 
 /**
  * Latex with helium that is not treated floats so long, h.
  */

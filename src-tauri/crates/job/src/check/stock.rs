@@ -263,6 +263,7 @@ fn rules(rules: &Rules) -> Vec<Number> {
         fresh_care_h "the age to look at" " h" 0 1000,
         fresh_stop_h "the age that is too old" " h" 0 1000,
         fresh_outdoors_h "the age outdoors" " h" 0 1000,
+        helium_loss_pct "helium lost" " %" 0 500,
         helium_h "hours that latex floats" " h" 0 1000,
         helium_treated_h "hours that treated latex floats" " h" 0 1000,
         helium_foil_h "hours that foil floats" " h" 0 1000,

@@ -191,6 +191,7 @@ fn kind(kind: ItemKind) -> &'static str {
         ItemKind::Tie => "tie",
         ItemKind::Foil => "foil",
         ItemKind::Sundry => "sundry",
+        ItemKind::Helium => "helium",
         ItemKind::Newer => "",
     }
 }

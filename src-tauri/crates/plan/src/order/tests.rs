@@ -397,3 +397,50 @@ fn what_the_other_kinds_take() {
         assert!(!line.item.is_empty(), "{line:?}");
     }
 }
+
+// Helium for fifty floaters of 11 in blown to 2794 dmm: 50 × π/6 × 0.2794³ m³ = 571.02 L, and a tenth is lost. Where the job has no
+// helium it is said once, and what is offered makes it known.
+#[test]
+fn helium_is_ordered_by_the_litre() {
+    let mut job = Job::default();
+    let mut floaters = job::set_piece::Floaters::default();
+    floaters.palette.insert(
+        "s".into(),
+        job::piece::Shade {
+            colour: "c".into(),
+            ..job::piece::Shade::default()
+        },
+    );
+    job.colours
+        .insert("c".into(), job::stock::Colour::default());
+    let piece = Piece {
+        kind: PieceKind::Floaters,
+        floaters,
+        ..Piece::default()
+    };
+    job.pieces.insert("f".into(), piece);
+    let line = |job: &Job| {
+        let (lines, findings) = order(job, None, &crate::pieces::count(job));
+        let of_helium = lines.into_iter().filter(|l| l.kind == ItemKind::Helium);
+        let missing = findings.iter().filter(|f| f.message.starts_with("Helium"));
+        (of_helium.collect::<Vec<_>>(), missing.count())
+    };
+    let (lines, missing) = line(&job);
+    assert_eq!((lines.len(), missing), (1, 1));
+    assert_eq!(
+        (lines[0].need, lines[0].spares, lines[0].short),
+        (572, 58, 630)
+    );
+    assert_eq!(id_of(&lines[0]), "helium");
+    let item = Item {
+        kind: ItemKind::Helium,
+        bags: vec![400],
+        on_hand: 100,
+        ..Item::default()
+    };
+    job.items.insert("h".into(), item);
+    let (lines, missing) = line(&job);
+    assert_eq!(missing, 0);
+    assert_eq!((lines[0].short, lines[0].left), (530, 328));
+    assert_eq!((lines[0].bags[0].size, lines[0].bags[0].count), (400, 2));
+}

@@ -10,6 +10,9 @@ use crate::types::OrderLine;
 /// What the item of a ring link is called.
 pub const RING_LINK: &str = "ring link";
 
+/// The id of helium where the job has no item of it.
+pub const HELIUM_ID: &str = "helium";
+
 /// Kind, colour, size, and for a foil its character or form.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Thing<'a> {
@@ -102,6 +105,9 @@ impl<'a> Thing<'a> {
 /// The id of what a line orders, where the job has no item of it.
 #[must_use]
 pub fn id_of(line: &OrderLine) -> String {
+    if line.kind == ItemKind::Helium {
+        return HELIUM_ID.into();
+    }
     Thing {
         kind: line.kind,
         colour: &line.colour,
