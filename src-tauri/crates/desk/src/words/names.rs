@@ -205,6 +205,7 @@ const NAMES: &[(&str, &str)] = &[
     ("fresh_care_h", "made ahead, look at it from"),
     ("fresh_stop_h", "made ahead, at most"),
     ("fresh_outdoors_h", "made ahead for outdoors, at most"),
+    ("helium_loss_pct", "helium lost in filling"),
     ("helium_h", "latex with helium floats"),
     ("helium_treated_h", "treated latex with helium floats"),
     ("helium_foil_h", "foil with helium floats"),
