@@ -5,6 +5,13 @@
 //! anomaly of all list schedules (R. L. Graham, "Bounds on Multiprocessing Timing Anomalies", SIAM J. Appl. Math. 17, 1969).
 
 mod check;
+mod clause;
+pub mod engine;
+mod evolve;
+mod generate;
+mod lanes;
+pub mod project;
+pub mod read;
 mod serial;
 mod taken;
 
