@@ -24,7 +24,7 @@ export interface Refused extends Fault {
 }
 
 /** A tick as a room makes it; the rest is filled in. */
-export type NewTick = Pick<TickStep, 'step' | 'done' | 'quantity' | 'what'> & Partial<Pick<TickStep, 'skipped' | 'who' | 'took_s'>>;
+export type NewTick = Pick<TickStep, 'step' | 'done' | 'quantity' | 'what'> & Partial<Pick<TickStep, 'skipped' | 'reason' | 'who' | 'took_s'>>;
 
 /** One open job. Nothing here is changed before the store has said that it is on disk. */
 export class OpenJob {
@@ -72,6 +72,10 @@ export class OpenJob {
   /** What two devices set differently and nobody has settled. */
   get apart(): Apart[] {
     return this.#view.apart;
+  }
+  /** Hand-overs signed on the screen: a device of the crew has those that it took. */
+  get signatures(): JobView['signatures'] {
+    return this.#view.signatures;
   }
   /** All findings: of the reading and of the plan, as they came. */
   get findings(): Finding[] {
@@ -123,7 +127,7 @@ export class OpenJob {
   /** Ticks a step, takes the tick back, or leaves the step out. It never waits for a plan. */
   async tick(tick: NewTick): Promise<boolean> {
     return this.#try(tick.what, async () => {
-      const done = await this.#desk.call('tick', { skipped: false, who: '', took_s: 0, ...tick, id: this.id });
+      const done = await this.#desk.call('tick', { skipped: false, reason: '', who: '', took_s: 0, ...tick, id: this.id });
       const job = { ...this.job, ticks: { ...this.job.ticks, [done.key]: done.tick } };
       // an answer of an edit made before may still be on its way: then only the whole job is the truth
       const next = done.revision === this.#view.revision + 1;

@@ -25,7 +25,7 @@ function desk() {
 
 const job = (some: Partial<Job> = {}) =>
   ({ name: 'Wedding', stage: 'enquiry', ticks: {}, times: { ready_by: '2027-06-12T12:30', load_in: '', doors_open: '' }, venue: { zone: 'Europe/London' }, ...some }) as unknown as Job;
-const view = (revision: number, some: Partial<JobView> = {}): JobView => ({ id: 'j1', revision, job: job(), private: null, findings: [], apart: [], undo: null, redo: null, ...some });
+const view = (revision: number, some: Partial<JobView> = {}): JobView => ({ id: 'j1', revision, job: job(), private: null, signatures: {}, findings: [], apart: [], undo: null, redo: null, ...some });
 const plan = (some: Partial<Plan> = {}) =>
   ({
     figures: { balloons: 300, garland_mm: 5400, start_by_ms: Date.UTC(2027, 5, 11, 17), leave_by_ms: Date.UTC(2027, 5, 12, 8, 30), volume_ml: 3_200_000, price_cents: 118000, currency: 'EUR' },
@@ -35,7 +35,7 @@ const plan = (some: Partial<Plan> = {}) =>
     why: { balloons: {} },
     ...some,
   }) as unknown as Plan;
-const tick = (some: Partial<Tick>): Tick => ({ step: 's1', device: 'd1', turn: 1, done: true, skipped: false, quantity: 1, what: '', who: '', at_ms: 0, took_s: 0, ...some });
+const tick = (some: Partial<Tick>): Tick => ({ step: 's1', device: 'd1', turn: 1, done: true, skipped: false, reason: '', quantity: 1, what: '', who: '', at_ms: 0, took_s: 0, ...some });
 const settle = () => new Promise((r) => setTimeout(r));
 
 describe('the open job', () => {
@@ -145,7 +145,7 @@ describe('the open job', () => {
     next('plan');
     const done = open.tick({ step: 's1', done: true, quantity: 1, what: 'Hang length 1' });
     const asking = next('tick');
-    expect(asking.args).toEqual({ id: 'j1', step: 's1', done: true, quantity: 1, what: 'Hang length 1', skipped: false, who: '', took_s: 0 });
+    expect(asking.args).toEqual({ id: 'j1', step: 's1', done: true, quantity: 1, what: 'Hang length 1', skipped: false, reason: '', who: '', took_s: 0 });
     asking.answer({ revision: 2, key: 's1~d1', tick: tick({}), undo: 'Hang length 1' });
     expect(await done).toBe(true);
     expect(tickOf(open.job, 's1')?.done).toBe(true);

@@ -37,10 +37,13 @@ export function stepState(job: Job, step: Pick<Step, 'id' | 'quantity'>): StepSt
   return { state: tick.quantity > 0 ? 'part' : 'open', quantity: tick.quantity, tick };
 }
 
+/** What is ticked beside the steps: points of the walk-through, and what is counted back. */
+const BESIDE = ['walk.', 'back.'];
+
 /** Ticks of steps that the plan no longer has: done, no longer needed. */
 export function strayTicks(job: Job, steps: readonly Pick<Step, 'id'>[]): Tick[] {
   const known = new Set(steps.map((s) => s.id));
-  const ids = [...new Set(Object.values(job.ticks).flatMap((t) => (t && !known.has(t.step) ? [t.step] : [])))].sort();
+  const ids = [...new Set(Object.values(job.ticks).flatMap((t) => (t && !known.has(t.step) && !BESIDE.some((p) => t.step.startsWith(p)) ? [t.step] : [])))].sort();
   return ids.flatMap((id) => {
     const tick = tickOf(job, id);
     return tick?.done ? [tick] : [];

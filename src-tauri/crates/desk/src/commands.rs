@@ -8,7 +8,7 @@ use serde_json::Value;
 
 use crate::fault::{Fault, unknown};
 use crate::views::*;
-use crate::{Desk, books, compute, files, jobs, money, photos, picture};
+use crate::{Desk, books, compute, day, files, jobs, money, photos, picture};
 
 /// Declares `name(Arguments) -> Answer = function;` in four groups.
 macro_rules! commands {
@@ -83,6 +83,12 @@ commands! {
         edit_job(EditJob) -> Edited = jobs::edit;
         /// Ticks a step, takes the tick back, or skips the step, for this device.
         tick(TickStep) -> Ticked = jobs::tick;
+        /// Gives a step to one of the people, or back to whom the plan names.
+        assign_step(AssignStep) -> Edited = day::assign;
+        /// Where this device likes to see a step.
+        place_step(PlaceStep) -> Edited = day::place;
+        /// Keeps a signed hand-over. On a device without client and money it is all that it keeps of them.
+        sign_hand_over(SignHandOver) -> Edited = day::sign;
         /// Takes back the last edit that this device made to the job.
         undo(JobId) -> Undone = jobs::undo;
         /// Makes the edit that was taken back once more.

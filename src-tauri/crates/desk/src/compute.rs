@@ -61,7 +61,8 @@ pub(crate) fn paper(args: MakePaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), F
     let sheet = sheet(&args);
     let made = match args.kind {
         PaperKind::ClientSummary => {
-            papers::client_summary(&args.job, args.private.as_ref(), &plan, &sheet)
+            let (private, signed) = (args.private.as_ref(), &args.signatures);
+            papers::client_summary(&args.job, private, signed, &plan, &sheet)
         }
         PaperKind::CrewPack => papers::crew_pack(&args.job, &plan, &sheet),
         PaperKind::Labels => papers::labels(&args.job, &plan, &sheet),

@@ -1,6 +1,7 @@
 //! Between documents and typed jobs: reading leniently, accepting edits strictly.
 
-use job::{Edit, Finding, Job, Part, Private};
+use job::day::Signature;
+use job::{Edit, Finding, Ids, Job, Part, Private};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
@@ -18,7 +19,10 @@ impl From<StoreError> for Fault {
 /// A job as it stands, with what could not be read.
 pub(crate) struct Read {
     pub job: Job,
+    /// Client and money; absent in a crew copy.
     pub private: Option<Private>,
+    /// Signed hand-overs. A device of the crew has those that it took, and nothing else of the private part.
+    pub signatures: Ids<Signature>,
     pub findings: Vec<Finding>,
 }
 
@@ -30,9 +34,15 @@ pub(crate) fn read(state: &State) -> Read {
         findings.extend(more);
         private
     });
+    let signatures = private
+        .as_ref()
+        .map(|p| p.signatures.clone())
+        .unwrap_or_default();
+    let only_signed = state.private.as_deref().is_some_and(store::is_only_signed);
     Read {
         job,
-        private,
+        private: private.filter(|_| !only_signed),
+        signatures,
         findings,
     }
 }
@@ -47,7 +57,10 @@ pub(crate) fn accept(
 ) -> Result<Summary, String> {
     let read = read(state);
     let job = as_value(&read.job)?;
-    let private = as_value(&read.private)?;
+    let private = match &read.private {
+        Some(private) => as_value(private)?,
+        None => json!({ "signatures": as_value(&read.signatures)? }),
+    };
     for edit in edits {
         let path = written(edit);
         let known = if edit.part() == Part::Job {

@@ -1,7 +1,7 @@
 //! Commands on jobs.
 
 use job::site::Tick;
-use job::{Book, Books, Edit, Job, Part, Private};
+use job::{Book, Books, Job, Private};
 use serde_json::Value;
 use store::{Changed, State};
 
@@ -12,7 +12,7 @@ use crate::views::{
     ClientRecord, CopyJob, CreateJob, EditJob, Edited, FirstStart, FirstStarted, JobId, JobRow,
     JobView, TickStep, Ticked, Undone,
 };
-use crate::{Desk, books, money};
+use crate::{Desk, books, day, money};
 
 /// The demo job lies so many days ahead.
 const DEMO_DAYS: i64 = 17;
@@ -83,13 +83,19 @@ pub(crate) fn copy(desk: &mut Desk, args: CopyJob) -> Result<JobView, Fault> {
         ticks: Default::default(),
         notes: Default::default(),
         kept: Default::default(),
+        assigned: Default::default(),
+        places: Default::default(),
+        photos: Default::default(),
+        damage: Default::default(),
+        waste: Default::default(),
         ..old.job
     };
-    // bills and what it took belong to the old one
+    // bills, what it took and signatures belong to the old one
     let private = old.private.map(|private| Private {
         bills: Default::default(),
         used: Default::default(),
         spent: Default::default(),
+        signatures: Default::default(),
         ..private
     });
     let id = desk.store.new_id()?;
@@ -142,6 +148,7 @@ pub(crate) fn view(desk: &Desk, id: &str, state: &State) -> Result<JobView, Faul
         revision: state.revision,
         job: read.job,
         private: read.private,
+        signatures: read.signatures,
         findings: read.findings,
         undo: labels.undo,
         redo: labels.redo,
@@ -181,6 +188,7 @@ pub(crate) fn tick(desk: &mut Desk, args: TickStep) -> Result<Ticked, Fault> {
         step: args.step,
         done: args.done,
         skipped: args.skipped,
+        reason: args.reason,
         quantity: args.quantity,
         what: args.what,
         who: args.who,
@@ -242,13 +250,13 @@ pub(crate) fn erase_client(desk: &mut Desk, args: JobId) -> Result<JobView, Faul
     let now_ms = desk.now_ms();
     // the photos go with the client's data, so the job must not name one any more
     let before = desk.store.job(&args.id)?;
-    if before.private.is_some() && !read(&before).job.venue.photo.is_empty() {
-        let edits = [Edit::Set {
-            part: Part::Job,
-            path: vec!["venue".into(), "photo".into()],
-            value: Value::from(""),
-        }];
-        let label = "Photograph removed";
+    let edits = if before.private.is_some() {
+        day::unnamed_photos(&read(&before).job)
+    } else {
+        Vec::new()
+    };
+    if !edits.is_empty() {
+        let label = "Photographs removed";
         desk.store
             .edit_job(&args.id, &edits, label, now_ms, |state| {
                 accept(&args.id, state, &edits, now_ms)

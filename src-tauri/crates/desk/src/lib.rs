@@ -3,6 +3,7 @@
 mod books;
 mod commands;
 mod compute;
+mod day;
 mod document;
 mod fault;
 mod files;

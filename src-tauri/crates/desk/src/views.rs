@@ -1,6 +1,6 @@
 //! What goes through the door: arguments and answers of the commands.
 
-use job::{Book, Books, Edit, Finding, Job, Private};
+use job::{Book, Books, Edit, Finding, Ids, Job, Private};
 
 use crate::words::{Area, Shown};
 use serde::{Deserialize, Serialize};
@@ -107,6 +107,8 @@ view! {
         pub job: Job,
         /// Client and money; absent in a crew copy.
         pub private: Option<Private>,
+        /// Hand-overs signed on the screen; on a device of the crew those that were signed there.
+        pub signatures: Ids<job::day::Signature>,
         /// What could not be read in it.
         pub findings: Vec<Finding>,
         /// What devices set apart in it and nobody has settled.
@@ -125,6 +127,50 @@ view! {
         pub label: String,
         /// All are made, or none.
         pub edits: Vec<Edit>,
+    }
+
+    /// Who takes a step.
+    pub struct AssignStep {
+        /// The job.
+        pub id: String,
+        /// The step.
+        pub step: String,
+        /// What the step says.
+        pub what: String,
+        /// The person, by the id in the job's crew; empty is as planned.
+        pub crew: String,
+    }
+
+    /// Where this device likes to see a step.
+    pub struct PlaceStep {
+        /// The job.
+        pub id: String,
+        /// The step.
+        pub step: String,
+        /// What the step says.
+        pub what: String,
+        /// The step before it; empty is the plan's own place, unless it is the first.
+        pub after: String,
+        /// Before all others of its phase.
+        pub first: bool,
+    }
+
+    /// A hand-over that was signed on the screen.
+    pub struct SignHandOver {
+        /// The job.
+        pub id: String,
+        /// Who signed.
+        pub name: String,
+        /// What the client wanted to be written down.
+        pub remarks: String,
+        /// The pen's way, `x y x y;x y`, in a box of 3000 by 1000.
+        pub strokes: String,
+        /// Points of the walk-through that were ticked.
+        pub ticked: i64,
+        /// Points in all.
+        pub of: i64,
+        /// Who took it.
+        pub taken_by: String,
     }
 
     /// What an edit changed.
@@ -157,6 +203,9 @@ view! {
         pub done: bool,
         /// Left out on purpose.
         pub skipped: bool,
+        /// Why it was left out; may be empty.
+        #[serde(default)]
+        pub reason: String,
         /// How much is done, in the step's unit.
         pub quantity: i64,
         /// What the step says.
@@ -481,6 +530,9 @@ view! {
         pub job: Job,
         /// Client and money; absent in a crew copy.
         pub private: Option<Private>,
+        /// Hand-overs that were signed, for the client summary.
+        #[serde(default)]
+        pub signatures: Ids<job::day::Signature>,
         /// Whose name stands on it.
         pub own: job::books::Own,
         /// Size of the sheet.

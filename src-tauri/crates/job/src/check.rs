@@ -3,6 +3,7 @@
 //! What the plan finds while it counts, schedules, loads and prices (a colour that is missing, a path without length,
 //! nobody who drives) is not said here a second time.
 
+mod day;
 mod money;
 mod numbers;
 mod people;
@@ -24,9 +25,11 @@ pub fn check(job: &Job, private: Option<&Private>) -> Vec<Finding> {
     findings.extend(people::findings(job));
     findings.extend(pieces::findings(job));
     findings.extend(stock::findings(job));
+    findings.extend(day::findings(job));
     findings.extend(texts::findings(job));
     if let Some(private) = private {
         findings.extend(money::findings(private));
+        findings.extend(day::private_findings(private));
         findings.extend(texts::private_findings(private));
     }
     findings

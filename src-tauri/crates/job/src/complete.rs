@@ -7,6 +7,7 @@ use serde_json::Value;
 
 use crate::bill::KeptBill;
 use crate::books::Van;
+use crate::day::{Assigned, Damage, OwnStep, Signature, SitePhoto, StepPlace};
 use crate::moment::Moment;
 use crate::money::{Charge, Cost, Instalment, Used};
 use crate::piece::{Hand, PathPoint, Piece, Shade, Size};
@@ -44,6 +45,12 @@ pub fn complete(path: &[String], given: &Value) -> Result<Value, String> {
         ["pieces", _, kind, "palette"] if COLOURED.contains(kind) => whole::<Shade>(given),
         ["notes"] => whole::<Note>(given),
         ["ticks"] => whole::<Tick>(given),
+        ["assigned"] => whole::<Assigned>(given),
+        ["places"] => whole::<StepPlace>(given),
+        ["own_steps"] => whole::<OwnStep>(given),
+        ["photos"] => whole::<SitePhoto>(given),
+        ["damage"] => whole::<Damage>(given),
+        ["signatures"] => whole::<Signature>(given),
         ["kept"] => whole::<Moment>(given),
         ["charges"] => whole::<Charge>(given),
         ["costs"] => whole::<Cost>(given),
@@ -140,6 +147,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(lists, 22);
+        assert_eq!(lists, 28);
     }
 }

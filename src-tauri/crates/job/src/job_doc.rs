@@ -1,5 +1,6 @@
 //! The job document.
 
+use crate::day::{Assigned, Damage, OwnStep, SitePhoto, StepPlace, Waste};
 use crate::list::{Ids, document, words};
 use crate::moment::Moment;
 use crate::piece::Piece;
@@ -72,6 +73,18 @@ document! {
         pub notes: Ids<Note>,
         /// Ticks, by step and device: `STEP~DEVICE`.
         pub ticks: Ids<Tick>,
+        /// Who takes which step, by step and device: `STEP~DEVICE`.
+        pub assigned: Ids<Assigned>,
+        /// The order in which each device likes its steps: `STEP~DEVICE`.
+        pub places: Ids<StepPlace>,
+        /// Steps that the user wrote.
+        pub own_steps: Ids<OwnStep>,
+        /// Photos of the work.
+        pub photos: Ids<SitePhoto>,
+        /// What is broken.
+        pub damage: Ids<Damage>,
+        /// What became of the balloons.
+        pub waste: Waste,
         /// Agreed moments with their figures.
         pub kept: Ids<Moment>,
     }
@@ -100,6 +113,12 @@ impl Default for Job {
             rules: Rules::default(),
             notes: Ids::new(),
             ticks: Ids::new(),
+            assigned: Ids::new(),
+            places: Ids::new(),
+            own_steps: Ids::new(),
+            photos: Ids::new(),
+            damage: Ids::new(),
+            waste: Waste::default(),
             kept: Ids::new(),
         }
     }
@@ -109,4 +128,14 @@ impl Default for Job {
 pub const TOP_LEVEL: [&str; 16] = [
     "venue", "times", "drive", "vehicle", "doors", "crew", "kit", "colours", "items", "sundries",
     "pieces", "rates", "rules", "notes", "ticks", "kept",
+];
+
+/// The maps and records of the day at the venue: the second fixed change makes them.
+pub const TOP_LEVEL_DAY: [&str; 6] = [
+    "assigned",
+    "places",
+    "own_steps",
+    "photos",
+    "damage",
+    "waste",
 ];

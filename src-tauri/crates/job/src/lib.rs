@@ -9,6 +9,7 @@ pub mod bill;
 pub mod books;
 pub mod check;
 pub mod complete;
+pub mod day;
 pub mod defaults;
 pub mod demo;
 pub mod edit;
@@ -30,7 +31,7 @@ pub use bill::Bill;
 pub use books::{Book, Books};
 pub use edit::{Edit, Part};
 pub use finding::{Finding, Fix, Room, Severity};
-pub use job_doc::{Job, Stage, TOP_LEVEL as JOB_TOP_LEVEL};
+pub use job_doc::{Job, Stage, TOP_LEVEL as JOB_TOP_LEVEL, TOP_LEVEL_DAY as JOB_TOP_LEVEL_DAY};
 pub use list::{Ids, Listed, live};
 pub use money::Private;
 

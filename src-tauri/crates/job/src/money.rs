@@ -1,6 +1,7 @@
 //! The private part of a job: who pays, and what it costs. A crew copy leaves it out.
 
 use crate::bill::KeptBill;
+use crate::day::Signature;
 use crate::list::{Ids, document, listed, words};
 
 words! {
@@ -37,6 +38,8 @@ document! {
         pub used: Ids<Used>,
         /// What it really took, after the job.
         pub spent: Spent,
+        /// Hand-overs that were signed on the screen.
+        pub signatures: Ids<Signature>,
     }
 
     /// The client.
@@ -215,6 +218,7 @@ impl Default for Private {
             bills: Ids::new(),
             used: Ids::new(),
             spent: Spent::default(),
+            signatures: Ids::new(),
         }
     }
 }
@@ -264,3 +268,6 @@ pub const TOP_LEVEL: [&str; 4] = ["client", "prices", "costs", "charges"];
 
 /// Those that came with bills, by the second fixed change.
 pub const BILLS_LEVEL: [&str; 4] = ["instalments", "bills", "used", "spent"];
+
+/// The list of signatures: the third fixed change makes it.
+pub const TOP_LEVEL_DAY: [&str; 1] = ["signatures"];

@@ -70,7 +70,10 @@ pub fn room_of(path: &[&str]) -> Room {
         Some("items" | "sundries") => Room::Make,
         Some("rates") => Room::Times,
         Some("vehicle" | "doors" | "rules") => Room::Load,
-        Some("ticks" | "notes") => Room::Site,
+        Some(
+            "ticks" | "notes" | "assigned" | "places" | "own_steps" | "photos" | "damage" | "waste"
+            | "signatures",
+        ) => Room::Site,
         Some(
             "client" | "prices" | "costs" | "charges" | "instalments" | "bills" | "used" | "spent"
             | "private",

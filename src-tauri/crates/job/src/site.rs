@@ -207,6 +207,8 @@ document! {
         pub done: bool,
         /// Left out on purpose.
         pub skipped: bool,
+        /// Why it was left out; may be empty.
+        pub reason: String,
         /// How much was done, in the unit of the step.
         pub quantity: i64,
         /// What the step said when it was ticked, for a step that a later plan no longer has.
@@ -270,5 +272,5 @@ empty! {
     Crew { name: String::new(), phone: String::new(), from_min: 8 * 60, to_min: 20 * 60, ladder: true, drives: true, source: String::new(), order: String::new(), gone: false }
     Kit { name: String::new(), kind: KitKind::default(), count: 1, length_mm: 0, width_mm: 0, height_mm: 0, mass_g: 0, stays: false, source: String::new(), order: String::new(), gone: false }
     Note { step: String::new(), text: String::new(), who: String::new(), at_ms: 0, order: String::new(), gone: false }
-    Tick { step: String::new(), device: String::new(), turn: 0, done: false, skipped: false, quantity: 0, what: String::new(), who: String::new(), at_ms: 0, took_s: 0 }
+    Tick { step: String::new(), device: String::new(), turn: 0, done: false, skipped: false, reason: String::new(), quantity: 0, what: String::new(), who: String::new(), at_ms: 0, took_s: 0 }
 }

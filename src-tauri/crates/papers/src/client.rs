@@ -1,8 +1,9 @@
 //! The client summary: the picture first, then what is included and when; care, price, terms and signature behind it.
 
+use job::day::Signature;
 use job::piece::{Mount, PieceKind};
 use job::site::{KitKind, Place};
-use job::{Job, Private, live};
+use job::{Ids, Job, Private, live};
 use plan::Plan;
 use plan::types::Price;
 
@@ -17,7 +18,7 @@ use crate::source::{ALWAYS, Source};
 use crate::style::{BODY, FIGURE_ROW, LABEL, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
 use crate::text::Run;
-use crate::{Paper, PaperError, Sheet, finished};
+use crate::{Paper, PaperError, Sheet, finished, handed};
 
 /// Height of the picture in mm, at least and at most.
 const PICTURE_LEAST: f64 = 70.0;
@@ -28,24 +29,30 @@ const UNDER_STRIP: f64 = 1.0;
 /// Radius of a swatch under the picture in mm.
 const SWATCH: f64 = 3.2;
 
-/// The client summary. Without the private part it names no client and shows no price.
+/// The client summary. Without the private part it names no client and shows no price. What was signed is its appendix.
 pub fn client_summary(
     job: &Job,
     private: Option<&Private>,
+    signatures: &Ids<Signature>,
     plan: &Plan,
     sheet: &Sheet,
 ) -> Result<Paper, PaperError> {
     let source = Source::new(job, plan, sheet);
-    let doc = draw(&source, private)?;
+    let doc = draw(&source, private, signatures)?;
     let title = format!("Client summary: {}", source.name());
     finished(doc, &title, sheet)
 }
 
 /// The pages.
-pub fn draw(source: &Source<'_>, private: Option<&Private>) -> Result<Doc, PaperError> {
+pub fn draw(
+    source: &Source<'_>,
+    private: Option<&Private>,
+    signatures: &Ids<Signature>,
+) -> Result<Doc, PaperError> {
     let mut doc = Doc::new(source.sheet.size)?;
     first_page(&mut doc, source, private)?;
     second_page(&mut doc, source, private);
+    handed::pages(&mut doc, source, signatures, aside(source, private));
     doc.feet("Client summary", source.sheet);
     Ok(doc)
 }

@@ -121,8 +121,9 @@ fn overlaps(page: &[Group]) -> Vec<String> {
 
 fn drawn(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> [Doc; 2] {
     let source = Source::new(job, plan, sheet);
+    let signed = private.map(|p| p.signatures.clone()).unwrap_or_default();
     [
-        crate::client::draw(&source, private).unwrap(),
+        crate::client::draw(&source, private, &signed).unwrap(),
         crate::crew::draw(&source).unwrap(),
     ]
 }
@@ -190,6 +191,34 @@ fn the_demo_fits_both_sizes_and_both_systems() {
         for (units, clock) in [(Units::Metric, Clock::H24), (Units::Us, Clock::H12)] {
             check(&job, Some(&private), &plan, &sheet(size, units, clock), 20);
         }
+    }
+}
+
+/// Long names and remarks, a scrawl of thousands of points, one that cannot be read: the appendix stays within its pages.
+#[test]
+fn signed_hand_overs_fit() {
+    let (job, mut private) = example();
+    let plan = plan::plan(&job, Some(&private));
+    let scrawl: Vec<String> = (0..4000)
+        .map(|i| format!("{} {}", i * 37 % 3001, i * 91 % 1001))
+        .collect();
+    for (id, strokes) in [
+        ("a", scrawl.join(" ")),
+        ("b", "7 7".into()),
+        ("c", "x".into()),
+    ] {
+        let signature = job::day::Signature {
+            name: "Mara Lindqvist of the Old Harbour Hall and its friends ".repeat(4),
+            remarks: "The left end hangs a little low. ".repeat(60),
+            strokes,
+            order: id.into(),
+            ..job::day::Signature::default()
+        };
+        private.signatures.insert(id.into(), signature);
+    }
+    for size in [PaperSize::A4, PaperSize::Letter] {
+        let sheet = sheet(size, Units::Metric, Clock::H24);
+        check(&job, Some(&private), &plan, &sheet, 20);
     }
 }
 

@@ -10,6 +10,7 @@ mod doc;
 mod draw;
 mod finish;
 mod flow;
+mod handed;
 mod labels;
 mod letters;
 mod marks;

@@ -35,7 +35,7 @@ fn example() -> (Job, Private, Plan) {
 
 fn papers() -> Vec<(&'static str, Paper)> {
     let (job, private, plan) = example();
-    let client = client_summary(&job, Some(&private), &plan, &sheet());
+    let client = client_summary(&job, Some(&private), &private.signatures, &plan, &sheet());
     let crew = crew_pack(&job, &plan, &sheet());
     let mut all = vec![
         ("client-summary", client.expect("a paper")),
@@ -235,7 +235,7 @@ fn the_pack_holds_the_whole_plan() {
 fn the_price_adds_up_on_paper() {
     let (job, private, plan) = example();
     let price = plan.price.clone().expect("a price");
-    let text = client_summary(&job, Some(&private), &plan, &sheet())
+    let text = client_summary(&job, Some(&private), &private.signatures, &plan, &sheet())
         .expect("a paper")
         .text[1]
         .clone();
@@ -290,12 +290,69 @@ fn title_language_and_structure_are_set() {
     }
 }
 
+/// A signed hand-over is the last page of the client summary: what was seen, the strokes as lines, name and time at the
+/// venue. It needs no private part, as a device of the crew has none.
+#[test]
+fn a_signed_hand_over_is_an_appendix() {
+    let (mut job, _, plan) = example();
+    let unsigned = client_summary(&job, None, &job::Ids::new(), &plan, &sheet()).expect("a paper");
+    let seen = job::site::Tick {
+        step: "walk.arch.stands".into(),
+        turn: 2,
+        done: true,
+        ..job::site::Tick::default()
+    };
+    job.ticks.insert("walk.arch.stands~a".into(), seen);
+    let damage = job::day::Damage {
+        what: "Chair leg, scratched before we came".into(),
+        count: 2,
+        ..job::day::Damage::default()
+    };
+    job.damage.insert("d".into(), damage);
+    let signature = job::day::Signature {
+        name: "Mara Lindqvist".into(),
+        remarks: "Left end to be raised".into(),
+        strokes: "100 200 700 900 1500 100;2000 500".into(),
+        ticked: 11,
+        of: 12,
+        taken_by: "Ada".into(),
+        at_ms: 1_812_806_400_000, // 2027-06-12 13:20 UTC, summer time at the venue
+        ..job::day::Signature::default()
+    };
+    let signatures = job::Ids::from([("s".to_string(), signature)]);
+    let paper = client_summary(&job, None, &signatures, &plan, &sheet()).expect("a paper");
+    assert_eq!(paper.text.len(), unsigned.text.len() + 1);
+    let page = paper.text.last().expect("a page").replace('\u{a0}', " ");
+    for said in [
+        "Hand-over",
+        "[picture: Signature of Mara Lindqvist]",
+        "Remarks: Left end to be raised",
+        "Mara Lindqvist, Saturday 12 June 2027, 14:20, handed over by Ada",
+        "11 of 12 points had been seen when this was signed.",
+        "2  Chair leg, scratched before we came",
+    ] {
+        assert!(page.contains(said), "{said}\n{page}");
+    }
+    // the one point that was ticked, and all the others of their piece
+    assert_eq!(page.matches("Seen: Hangs firm").count(), 1);
+    let things: std::collections::BTreeSet<&str> =
+        plan.walk.iter().map(|p| p.piece.as_str()).collect();
+    assert_eq!(page.matches("Not seen: ").count(), things.len());
+    let path = written("signed.pdf", &paper.pdf);
+    let last = paper.text.len().to_string();
+    let path = path.to_string_lossy();
+    if let Some(out) = run("pdftotext", &["-f", &last, "-l", &last, &path, "-"]) {
+        assert!(squeezed(&text_of(&out)).contains("MaraLindqvist"));
+    }
+}
+
 #[test]
 fn letters_that_cannot_be_printed_are_named() {
     let (mut job, private, _) = example();
     job.name = "חתונה 🎈 Łódź, Đặng, Ελένη, Жанна".into();
     let plan = plan::plan(&job, Some(&private));
-    let paper = client_summary(&job, Some(&private), &plan, &sheet()).expect("a paper");
+    let paper = client_summary(&job, Some(&private), &private.signatures, &plan, &sheet())
+        .expect("a paper");
     assert!(
         paper.text[0]
             .replace('\n', " ")

@@ -9,10 +9,10 @@ use crate::{ENGINE, Plan};
 const BASIS: u64 = 0xcbf2_9ce4_8422_2325;
 const PRIME: u64 = 0x0000_0100_0000_01b3;
 
-/// What a plan does not read of a job: ticks and kept moments.
-const UNREAD: [&str; 2] = ["ticks", "kept"];
-/// What it does not read of the private part: bills and what the job really took.
-const UNREAD_PRIVATE: [&str; 3] = ["bills", "used", "spent"];
+/// What a plan does not read of a job: ticks, own order, photos, damage, waste and kept moments.
+const UNREAD: [&str; 6] = ["ticks", "places", "photos", "damage", "waste", "kept"];
+/// What it does not read of the private part: bills, what the job really took, signatures.
+const UNREAD_PRIVATE: [&str; 4] = ["bills", "used", "spent", "signatures"];
 
 /// Sixteen hex digits that differ when the plan may differ: of everything that a plan reads of the job and its private part, and of the
 /// version of the rules. A tick changes nothing.

@@ -59,6 +59,8 @@ pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut 
         (Some(price), findings)
     });
     let steps = steps::steps(job, &counted, &order, &load, &times.tasks);
+    let walk = steps::walk(job, &counted);
+    let home = steps::home(job, &counted, &order);
     let cautions = safety::cautions(job, &counted);
 
     let mut findings = job::check::check(job, private);
@@ -104,6 +106,8 @@ pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut 
         load,
         price,
         steps,
+        walk,
+        home,
         cautions,
         why: std::collections::BTreeMap::new(),
     };

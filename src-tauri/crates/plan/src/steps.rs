@@ -1,6 +1,8 @@
 //! The checklist. A step's id comes from what it is about, so that a tick survives a change of plan.
 
 mod made;
+mod own;
+mod points;
 mod room;
 mod studio;
 mod words;
@@ -16,6 +18,9 @@ use crate::load::kit_name;
 use crate::pieces::{Counted, called};
 use crate::types::{Load, OrderLine, Phase, PiecePlan, Step, Task};
 
+pub use own::own_id;
+pub use points::{BACK, Point, WALK};
+pub(crate) use points::{home, walk};
 pub use studio::buy_id;
 pub use words::LONGEST_TITLE;
 
@@ -54,6 +59,8 @@ pub fn steps(
     list.install();
     list.hand_over();
     list.strike();
+    list.own();
+    list.assign();
     let mut number: BTreeMap<Phase, u32> = BTreeMap::new();
     for step in list.steps.iter_mut().filter(|s| s.quantity == 1) {
         // one of a thing is a plain step

@@ -52,6 +52,10 @@ plain! {
         pub price: Option<Price>,
         /// The checklist.
         pub steps: Vec<Step>,
+        /// What is looked at with the client at the hand-over.
+        pub walk: Vec<crate::steps::Point>,
+        /// What is counted back after the strike.
+        pub home: Vec<crate::steps::Point>,
         /// Cautions that hold for this job, each said once, where it matters first.
         pub cautions: Vec<Caution>,
         /// For each figure the terms it was summed from, by the figure's name.

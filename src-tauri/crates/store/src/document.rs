@@ -19,6 +19,9 @@ const FIXED_ACTOR: &[u8] = b"airwright fixed ";
 /// Wrote the first change after a client was erased.
 const ERASER_ACTOR: &[u8] = b"airwright eraser";
 
+/// The format that the first change after an erasure names. It never changes, as none of that change does.
+const ERASED_FORMAT: i64 = 1;
+
 /// The field at the top of a job and of its private part that counts how often the client was erased.
 pub const ERASED: &str = "erased";
 
@@ -47,8 +50,12 @@ impl Kind {
     /// The maps that each fixed change makes, oldest change first. Only ever grows at the end.
     pub fn fixed(self) -> &'static [&'static [&'static str]] {
         match self {
-            Kind::Job => &[&job::JOB_TOP_LEVEL],
-            Kind::Private => &[&job::money::TOP_LEVEL, &job::money::BILLS_LEVEL],
+            Kind::Job => &[&job::JOB_TOP_LEVEL, &job::JOB_TOP_LEVEL_DAY],
+            Kind::Private => &[
+                &job::money::TOP_LEVEL,
+                &job::money::BILLS_LEVEL,
+                &job::money::TOP_LEVEL_DAY,
+            ],
             Kind::Book => &[&job::books::TOP_LEVEL],
         }
     }
@@ -130,7 +137,7 @@ pub fn erased_private(generation: i64) -> Result<Automerge, StoreError> {
     let mut doc = begin(&Kind::Private.fixed()[..1])?;
     doc.set_actor(ActorId::from(ERASER_ACTOR));
     change(&mut doc, 0, |tx| {
-        tx.put(ObjId::Root, "format", job::FORMAT)?;
+        tx.put(ObjId::Root, "format", ERASED_FORMAT)?;
         tx.put(ObjId::Root, ERASED, generation)?;
         Ok(())
     })?;
@@ -226,12 +233,14 @@ mod tests {
             erased.contains("5f6aca45b79a760dfdfb8be9f0f86574019c6256ff56009d117fe68065d8165f")
         );
         // the maps of bills, a change behind the first
-        let bills = hex(&heads_bytes(&begin(Kind::Private.fixed()).unwrap()));
+        let bills = hex(&heads_bytes(&begin(&Kind::Private.fixed()[..2]).unwrap()));
         assert_eq!(
             bills,
             "cbdae99d3bf27d6d1c887fd595625cecd9eef5905f1c4bbeb36e14b82fa4b4ad"
         );
-        assert!(erased.contains(&bills));
+        // what a format adds stands beside the eraser's change
+        let whole = hex(&heads_bytes(&begin(Kind::Private.fixed()).unwrap()));
+        assert!(erased.contains(&whole));
     }
 
     #[test]

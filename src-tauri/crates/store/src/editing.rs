@@ -8,11 +8,9 @@ use crate::document::Kind;
 use crate::draft::{Changed, Draft, Trace, full_path};
 use crate::edits;
 use crate::error::StoreError;
+use crate::marks::Turn;
 use crate::store::{Check, Store, of_book};
 use crate::undo::{self, Way};
-
-/// The longest name of a step, bytes.
-const LONGEST_STEP: usize = 256;
 
 /// What an undo or redo did.
 #[derive(Debug, Clone)]
@@ -127,29 +125,25 @@ impl Store {
         now_ms: i64,
         check: impl Check,
     ) -> Result<Ticked, StoreError> {
-        if tick.step.is_empty() || tick.step.len() > LONGEST_STEP {
-            return Err(StoreError::BadId(tick.step.clone()));
-        }
-        let mut draft = self.draft(Kind::Job, id)?;
-        let device = self.device_id();
-        let key = format!("{}~{device}", tick.step);
-        let tick = Tick {
-            device: device.into(),
-            turn: draft.last_turn(&tick.step).saturating_add(1),
-            at_ms: now_ms,
-            ..tick.clone()
-        };
-        let Ok(Value::Object(fields)) = serde_json::to_value(&tick) else {
+        let Ok(Value::Object(fields)) = serde_json::to_value(tick) else {
             return Err(StoreError::BadValue(
                 vec!["ticks".into()],
                 "a record is needed",
             ));
         };
-        draft.change(Part::Job, now_ms, |tx, log| {
-            edits::upsert(tx, &["ticks".to_string()], &key, &fields, log)
-        })?;
-        let changed = self.keep(draft, &Trace::Push(label), check)?;
-        Ok(Ticked { key, tick, changed })
+        let marked = self.mark(id, "ticks", fields, Turn::OfStep, label, now_ms, check)?;
+        let of = |name: &str| marked.mark.get(name);
+        let tick = Tick {
+            device: of("device").and_then(Value::as_str).unwrap_or("").into(),
+            turn: of("turn").and_then(Value::as_i64).unwrap_or(0),
+            at_ms: now_ms,
+            ..tick.clone()
+        };
+        Ok(Ticked {
+            key: marked.key,
+            tick,
+            changed: marked.changed,
+        })
     }
 
     /// Takes back the last edit that this device made to a job.
@@ -237,21 +231,5 @@ impl Store {
             changed,
             changed_since,
         })
-    }
-}
-
-impl Draft<'_> {
-    /// The highest turn that any device's tick of a step has.
-    fn last_turn(&self, step: &str) -> i64 {
-        let ticks = self
-            .value()
-            .and_then(|value| value.get("ticks")?.as_object());
-        ticks
-            .into_iter()
-            .flat_map(|ticks| ticks.values())
-            .filter(|tick| tick.get("step").and_then(Value::as_str) == Some(step))
-            .filter_map(|tick| tick.get("turn").and_then(Value::as_i64))
-            .max()
-            .unwrap_or(0)
     }
 }

@@ -154,7 +154,8 @@ fn put_field(
     Ok(())
 }
 
-fn add(
+/// Puts an item into a list, before another one or at its end.
+pub fn add(
     tx: &mut Transaction<'_>,
     list: &[String],
     id: &str,

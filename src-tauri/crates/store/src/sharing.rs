@@ -12,6 +12,7 @@ use crate::error::StoreError;
 use crate::jobfile::{About, JobFile};
 use crate::merge::{self, Conflict};
 use crate::photos::{self, Photo};
+use crate::signing::is_only_signed;
 use crate::store::{Check, State, Store};
 use crate::values;
 
@@ -76,11 +77,10 @@ impl Store {
         let job = self
             .opened(Kind::Job, id)?
             .ok_or_else(|| StoreError::NoSuchJob(id.into()))?;
-        let private = if crew_copy {
-            None
-        } else {
-            self.opened(Kind::Private, id)?
-        };
+        // a signature taken on a device of the crew has to come home: there is nothing else in that private part
+        let private = self
+            .opened(Kind::Private, id)?
+            .filter(|private| !crew_copy || is_only_signed(&private.value));
         let mut texts = BTreeSet::new();
         for document in [Some(&job), private.as_ref()].into_iter().flatten() {
             collect_texts(&document.value, &mut texts);

@@ -271,7 +271,7 @@ fn an_erased_client_does_not_come_back_and_is_erased_elsewhere_too() {
         *state.private.unwrap(),
         json!({
             "format": 1, "erased": 1, "client": {}, "prices": {}, "costs": {}, "charges": {},
-            "instalments": {}, "bills": {}, "used": {}, "spent": {},
+            "instalments": {}, "bills": {}, "used": {}, "signatures": {}, "spent": {},
         })
     );
     assert_eq!(a.labels("j").unwrap().undo, None);

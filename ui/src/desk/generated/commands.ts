@@ -36,6 +36,12 @@ export interface Commands {
   edit_job: { args: EditJob; answer: Edited };
   /** Ticks a step, takes the tick back, or skips the step, for this device. */
   tick: { args: TickStep; answer: Ticked };
+  /** Gives a step to one of the people, or back to whom the plan names. */
+  assign_step: { args: AssignStep; answer: Edited };
+  /** Where this device likes to see a step. */
+  place_step: { args: PlaceStep; answer: Edited };
+  /** Keeps a signed hand-over. On a device without client and money it is all that it keeps of them. */
+  sign_hand_over: { args: SignHandOver; answer: Edited };
   /** Takes back the last edit that this device made to the job. */
   undo: { args: JobId; answer: Undone };
   /** Makes the edit that was taken back once more. */
@@ -320,6 +326,52 @@ history: Array<Settled>,
  * Now, ms.
  */
 now_ms: number, };
+
+/**
+ * Who takes a step.
+ */
+export type AssignStep = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * The step.
+ */
+step: string, 
+/**
+ * What the step says.
+ */
+what: string, 
+/**
+ * The person, by the id in the job's crew; empty is as planned.
+ */
+crew: string, };
+
+/**
+ * Who takes a step, as one device says it. The highest turn holds.
+ */
+export type Assigned = { 
+/**
+ * The step.
+ */
+step: string, 
+/**
+ * The device that wrote it.
+ */
+device: string, 
+/**
+ * Counts up over all devices' words on the step.
+ */
+turn: number, 
+/**
+ * The person, by the id in the job's crew; empty is as planned.
+ */
+crew: string, 
+/**
+ * When, ms since 1970 UTC, by the clock of the device.
+ */
+at_ms: number, };
 
 /**
  * So many bags of one size.
@@ -1370,6 +1422,48 @@ order: string,
  * Removed.
  */
 gone: boolean, };
+
+/**
+ * Something that is broken or was broken already.
+ */
+export type Damage = { 
+/**
+ * What: a thing, and what is wrong with it.
+ */
+what: string, 
+/**
+ * How many.
+ */
+count: number, 
+/**
+ * A photo of it: hash of its bytes; empty is none.
+ */
+photo: string, 
+/**
+ * The piece it belongs to; may be empty.
+ */
+piece: string, 
+/**
+ * Who saw it.
+ */
+who: string, 
+/**
+ * When, ms since 1970 UTC, by the clock of the device.
+ */
+at_ms: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * Where an own step belongs.
+ */
+export type DayPhase = "order" | "prepare" | "pack" | "load" | "install" | "hand_over" | "strike" | "newer";
 
 /**
  * How far a count goes.
@@ -2463,6 +2557,30 @@ notes: { [key in string]: Note },
  */
 ticks: { [key in string]: Tick }, 
 /**
+ * Who takes which step, by step and device: `STEP~DEVICE`.
+ */
+assigned: { [key in string]: Assigned }, 
+/**
+ * The order in which each device likes its steps: `STEP~DEVICE`.
+ */
+places: { [key in string]: StepPlace }, 
+/**
+ * Steps that the user wrote.
+ */
+own_steps: { [key in string]: OwnStep }, 
+/**
+ * Photos of the work.
+ */
+photos: { [key in string]: SitePhoto }, 
+/**
+ * What is broken.
+ */
+damage: { [key in string]: Damage }, 
+/**
+ * What became of the balloons.
+ */
+waste: Waste, 
+/**
  * Agreed moments with their figures.
  */
 kept: { [key in string]: Moment }, };
@@ -2553,6 +2671,10 @@ job: Job,
  * Client and money; absent in a crew copy.
  */
 private: Private | null, 
+/**
+ * Hand-overs signed on the screen; on a device of the crew those that were signed there.
+ */
+signatures: { [key in string]: Signature }, 
 /**
  * What could not be read in it.
  */
@@ -2888,6 +3010,10 @@ job: Job,
  */
 private: Private | null, 
 /**
+ * Hand-overs that were signed, for the client summary.
+ */
+signatures: { [key in string]: Signature }, 
+/**
  * Whose name stands on it.
  */
 own: Own, 
@@ -3179,6 +3305,31 @@ number_prefix: string,
 number_next: number, };
 
 /**
+ * A step that the user wrote.
+ */
+export type OwnStep = { 
+/**
+ * When in the job.
+ */
+phase: DayPhase, 
+/**
+ * What to do.
+ */
+text: string, 
+/**
+ * The piece it is about; empty for the whole job.
+ */
+piece: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
  * One line of a packing list.
  */
 export type Packed = { 
@@ -3418,6 +3569,11 @@ export type PhotoInfo = {
 mime: string, };
 
 /**
+ * What a photo is for.
+ */
+export type PhotoKind = "plain" | "before" | "after" | "newer";
+
+/**
  * A photo by its hash.
  */
 export type PhotoOf = { 
@@ -3618,6 +3774,31 @@ made: Made | null, };
 export type Place = "indoors" | "covered" | "open" | "newer";
 
 /**
+ * Where this device likes to see a step.
+ */
+export type PlaceStep = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * The step.
+ */
+step: string, 
+/**
+ * What the step says.
+ */
+what: string, 
+/**
+ * The step before it; empty is the plan's own place, unless it is the first.
+ */
+after: string, 
+/**
+ * Before all others of its phase.
+ */
+first: boolean, };
+
+/**
  * The whole answer to one job.
  */
 export type Plan = { 
@@ -3670,6 +3851,14 @@ price: Price | null,
  */
 steps: Array<Step>, 
 /**
+ * What is looked at with the client at the hand-over.
+ */
+walk: Array<Point>, 
+/**
+ * What is counted back after the strike.
+ */
+home: Array<Point>, 
+/**
  * Cautions that hold for this job, each said once, where it matters first.
  */
 cautions: Array<Caution>, 
@@ -3694,6 +3883,31 @@ private: Private | null,
  * How closely its garlands are counted; to the end if absent.
  */
 depth?: Depth, };
+
+/**
+ * A line that is ticked beside the steps.
+ */
+export type Point = { 
+/**
+ * Its id among the ticks.
+ */
+id: string, 
+/**
+ * The piece it is about; empty for the venue or the kit.
+ */
+piece: string, 
+/**
+ * What it is about, in words: the piece's name, the venue, the thing.
+ */
+name: string, 
+/**
+ * What to look at; empty where the name says it.
+ */
+text: string, 
+/**
+ * How many there are; 1 for what is looked at.
+ */
+quantity: number, };
 
 /**
  * The price, step by step. Every line is whole cents.
@@ -3964,7 +4178,11 @@ used: { [key in string]: Used },
 /**
  * What it really took, after the job.
  */
-spent: Spent, };
+spent: Spent, 
+/**
+ * Hand-overs that were signed on the screen.
+ */
+signatures: { [key in string]: Signature }, };
 
 /**
  * The five answers.
@@ -4544,6 +4762,129 @@ n: number,
 text: string, };
 
 /**
+ * A hand-over that was signed on the screen.
+ */
+export type SignHandOver = { 
+/**
+ * The job.
+ */
+id: string, 
+/**
+ * Who signed.
+ */
+name: string, 
+/**
+ * What the client wanted to be written down.
+ */
+remarks: string, 
+/**
+ * The pen's way, `x y x y;x y`, in a box of 3000 by 1000.
+ */
+strokes: string, 
+/**
+ * Points of the walk-through that were ticked.
+ */
+ticked: number, 
+/**
+ * Points in all.
+ */
+of: number, 
+/**
+ * Who took it.
+ */
+taken_by: string, };
+
+/**
+ * A hand-over that was signed on the screen. It is a part of [`crate::Private`].
+ */
+export type Signature = { 
+/**
+ * Who signed, as printed under it.
+ */
+name: string, 
+/**
+ * What the client wanted to be written down.
+ */
+remarks: string, 
+/**
+ * The pen's way: see [`strokes`].
+ */
+strokes: string, 
+/**
+ * Points of the walk-through that were ticked when it was signed.
+ */
+ticked: number, 
+/**
+ * Points in all.
+ */
+of: number, 
+/**
+ * Who took it.
+ */
+taken_by: string, 
+/**
+ * When, ms since 1970 UTC, by the clock of the device.
+ */
+at_ms: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
+ * A photo taken on the job.
+ */
+export type SitePhoto = { 
+/**
+ * Hash of its bytes.
+ */
+hash: string, 
+/**
+ * Its width, px.
+ */
+width_px: number, 
+/**
+ * Its height, px.
+ */
+height_px: number, 
+/**
+ * What it is for.
+ */
+kind: PhotoKind, 
+/**
+ * The step it belongs to; may be empty.
+ */
+step: string, 
+/**
+ * The piece it shows; empty for the whole.
+ */
+piece: string, 
+/**
+ * A line under it.
+ */
+text: string, 
+/**
+ * Who took it.
+ */
+who: string, 
+/**
+ * When, ms since 1970 UTC, by the clock of the device.
+ */
+at_ms: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Removed.
+ */
+gone: boolean, };
+
+/**
  * One size of the mix.
  */
 export type Size = { 
@@ -4745,6 +5086,36 @@ needs: Array<string>,
 caution: string, };
 
 /**
+ * Where one device likes to see a step: right after another one. It holds on that device only. An anchor that a
+ * later plan no longer has leaves the step where the plan has it.
+ */
+export type StepPlace = { 
+/**
+ * The step.
+ */
+step: string, 
+/**
+ * The device whose order it is.
+ */
+device: string, 
+/**
+ * Counts up over all places: they are applied in this order.
+ */
+turn: number, 
+/**
+ * The step before it; empty is the place that the plan gives it, unless it is the first.
+ */
+after: string, 
+/**
+ * It stands before all others of its phase.
+ */
+first: boolean, 
+/**
+ * When, ms since 1970 UTC, by the clock of the device.
+ */
+at_ms: number, };
+
+/**
  * From the first work to the last on one day.
  */
 export type Stretch = { 
@@ -4906,6 +5277,10 @@ done: boolean,
  */
 skipped: boolean, 
 /**
+ * Why it was left out; may be empty.
+ */
+reason: string, 
+/**
  * How much was done, in the unit of the step.
  */
 quantity: number, 
@@ -4946,6 +5321,10 @@ done: boolean,
  * Left out on purpose.
  */
 skipped: boolean, 
+/**
+ * Why it was left out; may be empty.
+ */
+reason: string, 
 /**
  * How much is done, in the step's unit.
  */
@@ -5228,6 +5607,27 @@ ballast_g: number, };
  * How colours lie on a wall.
  */
 export type WallPattern = "blended" | "rows" | "stripes" | "checks" | "newer";
+
+/**
+ * What became of the balloons after the event.
+ */
+export type Waste = { 
+/**
+ * Balloons that were burst and gathered.
+ */
+burst: number, 
+/**
+ * Closed bags of it.
+ */
+bags: number, 
+/**
+ * Who took the bags.
+ */
+taken_by: string, 
+/**
+ * What else is to be said.
+ */
+remarks: string, };
 
 /**
  * What a total was summed from.

@@ -28,6 +28,10 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
     look.record("items", &job.items);
     look.record("pieces", &job.pieces);
     look.record("notes", &job.notes);
+    look.record("own_steps", &job.own_steps);
+    look.record("photos", &job.photos);
+    look.record("damage", &job.damage);
+    look.record("waste", &job.waste);
     look.findings
 }
 
@@ -38,6 +42,7 @@ pub(super) fn private_findings(private: &Private) -> Vec<Finding> {
     look.record("charges", &private.charges);
     look.record("instalments", &private.instalments);
     look.record("spent", &private.spent);
+    look.record("signatures", &private.signatures);
     look.findings
 }
 

@@ -18,7 +18,7 @@ pub(super) fn title(before: &str, name: &str, after: &str) -> String {
 }
 
 /// A name on one line of at most so many characters.
-fn cut(name: &str, room: usize) -> String {
+pub(super) fn cut(name: &str, room: usize) -> String {
     let plain: String = name
         .chars()
         .map(|c| if c.is_control() { ' ' } else { c })
