@@ -22,7 +22,11 @@ airwright-cli picture JOB.json OUT.png [--size WxH] [--yaw DEG] [--pitch DEG] [-
 airwright-cli solve packing FILE.json [--instant]
     packs clusters along a path; FILE.json holds {\"clusters\": [[diameter in m, …], …], \"path_m\": [[x, y, z], …]} and, if they
     are not as usual, \"neck\": 0.45, \"softness\": 0.05, \"seed\": 1, \"effort\": \"preview\" or \"final\", \"closed\": true
-    --instant: the lengths by the instant rule alone";
+    --instant: the lengths by the instant rule alone
+airwright-cli solve loading FILE --instance K [--support full|none] [--seconds S] [--all]
+    loads boxes from a thpack file; --all: every problem of the file, a line each, and the mean
+airwright-cli solve loads FILE.json [--seconds S] [--instance K] [--all]
+    loads vehicles from a file of published loads; --all: a line each, and how many fit";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();

@@ -1,4 +1,6 @@
 //! `airwright-cli solve packing`: a solver by itself, from a file of plain numbers.
+mod loading;
+
 use std::time::Instant;
 
 use desk::Fault;
@@ -47,7 +49,9 @@ pub fn solve(words: &[String]) -> Result<(), Fault> {
                 }
             }
         }
-        _ => return Err(usage("solve what? There is: packing")),
+        Some((what, rest)) if what == "loading" => return loading::loading(rest),
+        Some((what, rest)) if what == "loads" => return loading::loads(rest),
+        _ => return Err(usage("solve what? There is: packing, loading, loads")),
     }
     let file = file.ok_or_else(|| usage("solve packing needs a file"))?;
     let text = std::fs::read_to_string(file).map_err(|e| usage(format!("{file}: {e}")))?;

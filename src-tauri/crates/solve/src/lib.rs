@@ -2,5 +2,6 @@
 
 pub mod catenary;
 pub mod curve;
+pub mod loading;
 pub mod packing;
 pub mod schedule;

@@ -18,7 +18,7 @@ mod outline;
 pub mod path;
 mod place;
 mod polish;
-mod random;
+pub(crate) mod random;
 mod relax;
 pub mod rings;
 mod shape;

@@ -2,7 +2,7 @@
 
 /// SplitMix64: Steele, Lea and Flood, Fast splittable pseudorandom number generators, OOPSLA 2014; constants from memory.
 #[derive(Debug, Clone)]
-pub(super) struct Stream(u64);
+pub(crate) struct Stream(u64);
 
 /// The golden section of 2^64, odd.
 const STEP: u64 = 0x9e37_79b9_7f4a_7c15;
@@ -15,7 +15,7 @@ fn mixed(mut z: u64) -> u64 {
 
 impl Stream {
     /// The stream of a cluster.
-    pub(super) fn of(seed: u64, id: u64) -> Stream {
+    pub(crate) fn of(seed: u64, id: u64) -> Stream {
         Stream(mixed(
             seed.wrapping_mul(STEP) ^ mixed(id.wrapping_add(STEP)),
         ))
@@ -27,13 +27,13 @@ impl Stream {
     }
 
     /// Below `n`, which is small: the bias is below n / 2^32.
-    pub(super) fn below(&mut self, n: u32) -> u32 {
+    pub(crate) fn below(&mut self, n: u32) -> u32 {
         // the product of two 32-bit numbers, its upper half
         (((self.next() >> 32) * u64::from(n)) >> 32) as u32
     }
 
     /// From 0 to below 1.
-    pub(super) fn unit(&mut self) -> f64 {
+    pub(crate) fn unit(&mut self) -> f64 {
         // 53 bits are what an f64 holds
         (self.next() >> 11) as f64 * (1.0 / 9_007_199_254_740_992.0)
     }

@@ -1,0 +1,20 @@
+//! Boxes into a load space: rigid and soft ones, by rules of support, fragility and the order of unloading.
+//!
+//! [`greedy`] puts items in one by one ([`spot`] finds where) and improves its order; [`beam`] places [`blocks`] of equal items into
+//! free [`spaces`]; [`solver`] puts the two together; [`check`] judges what comes out.
+
+mod beam;
+mod blocks;
+pub mod check;
+mod greedy;
+mod sequence;
+mod solver;
+mod spaces;
+mod spot;
+pub mod thpack;
+pub mod types;
+
+pub use solver::{Fault, Search, load};
+
+#[cfg(test)]
+mod tests;
