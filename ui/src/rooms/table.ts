@@ -6,7 +6,7 @@ import Settings from './books/Settings.svelte';
 import Stockroom from './books/Stockroom.svelte';
 import Brief from './brief/Brief.svelte';
 import Design from './design/Design.svelte';
-import Jobs from './jobs/Jobs.svelte';
+import JobsPlace from './jobs/JobsPlace.svelte';
 import Load from './load/Load.svelte';
 import Make from './make/Make.svelte';
 import Papers from './papers/Papers.svelte';
@@ -29,7 +29,7 @@ export const rooms: Partial<Record<RoomId, Component<RoomProps>>> = {
 };
 
 export const places: Partial<Record<PlaceId, Component<RoomProps>>> = {
-  jobs: Jobs,
+  jobs: JobsPlace,
   stockroom: Stockroom,
   people: People,
   settings: Settings,

@@ -10,6 +10,7 @@ import { hands } from './en/hands';
 import { jobsTexts } from './en/jobs';
 import { load } from './en/load';
 import { make } from './en/make';
+import { money } from './en/money';
 import { papers } from './en/papers';
 import { parts } from './en/parts';
 import { photo } from './en/photo';
@@ -18,4 +19,4 @@ import { site } from './en/site';
 import { times } from './en/times';
 import { view } from './en/view';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...money, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;

@@ -21,6 +21,8 @@ export const brief = {
   'brief.client_phone': 'Telephone',
   'brief.client_email': 'E-mail',
   'brief.client_address': 'Address',
+  'brief.client_country': 'Country',
+  'brief.client_tax_number': 'Tax number',
   'brief.client_remarks': 'Remarks',
 
   'brief.times': 'Times',

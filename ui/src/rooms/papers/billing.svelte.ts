@@ -1,0 +1,94 @@
+// Bills of the open job: made from it, given a number, saved.
+import { call, compute, computeBytes, type Bill, type BillKind, type BillNumbers, type Fault, type Finding } from '../../desk';
+import { wallNow } from '../../format/time';
+import { books } from '../../state/books.svelte';
+import { asFault, type OpenJob } from '../../state/job.svelte';
+import { settings } from '../../state/settings.svelte';
+import { undoStrip } from '../../state/undo.svelte';
+import { t } from '../../texts/t';
+import { Saving, sheet } from './saving.svelte';
+
+/** A bill that has no number yet. */
+export interface Draft {
+  bill: Bill;
+  findings: Finding[];
+  instalment: string;
+  of: string;
+}
+
+/** The bills of one open job. */
+export class Billing {
+  draft = $state.raw<Draft | null>(null);
+  numbers = $state.raw<BillNumbers | null>(null);
+  fault = $state.raw<Fault | null>(null);
+  making = $state.raw<BillKind | null>(null);
+  readonly saving = new Saving();
+
+  constructor(private open: OpenJob) {}
+
+  /** Which numbers come next, and whether this device gives them out. */
+  ask = () =>
+    this.#try(async () => {
+      this.numbers = await call('bill_numbers');
+    });
+
+  /** This device gives out the numbers from now on. */
+  nameThis = () =>
+    this.#try(async () => {
+      const { device } = await call('about');
+      if (await books.set('settings', ['own', 'issuer'], device, t('money.name_this'))) undoStrip.say(t('money.named'));
+      this.numbers = await call('bill_numbers');
+    });
+
+  /** A bill of the job as it is now. */
+  make(kind: BillKind, instalment = '', of = '') {
+    return this.#try(async () => {
+      if (!books.all) await books.load();
+      const priv = this.open.priv;
+      const own = books.all?.own;
+      if (!priv || !own) return;
+      this.making = kind;
+      try {
+        const day = wallNow(new Date()).slice(0, 10);
+        const made = await compute('bill', { job: this.open.job, private: priv, own, kind, instalment, of, day });
+        this.draft = { ...made, instalment, of };
+      } finally {
+        this.making = null;
+      }
+    });
+  }
+
+  /** The draft gets its number. */
+  issue() {
+    const draft = this.draft;
+    return this.#try(async () => {
+      if (!draft) return;
+      const before = new Set(Object.keys(this.open.priv?.bills ?? {}));
+      const { view } = await call('issue_bill', { id: this.open.id, bill: draft.bill, instalment: draft.instalment, of: draft.of, draft: '' });
+      this.open.accept(view);
+      this.draft = null;
+      const id = Object.keys(view.private?.bills ?? {}).find((one) => !before.has(one));
+      undoStrip.say(t('money.issued', { number: (id && view.private?.bills[id]?.number) || '' }));
+      this.numbers = await call('bill_numbers');
+    });
+  }
+
+  /** Saves a bill as PDF, or for programs. */
+  save(bill: Bill, command: 'bill_paper' | 'bill_xml') {
+    const args = { bill, size: sheet.size ?? (settings.units === 'us' ? ('letter' as const) : ('a4' as const)), language: 'en-GB', made_ms: Date.now() };
+    const name = bill.number || t('money.draft', { kind: t(`money.${bill.kind}`) });
+    return this.saving.save(name, async (signal) => {
+      const { answer, body } = await computeBytes(command, args, undefined, signal);
+      return { name: answer.name, mime: answer.mime, body };
+    });
+  }
+
+  async #try(work: () => Promise<void>): Promise<void> {
+    try {
+      await work();
+      this.fault = null;
+    } catch (thrown) {
+      this.fault = asFault(thrown);
+    }
+  }
+}
