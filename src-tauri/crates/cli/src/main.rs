@@ -1,6 +1,7 @@
 //! The terminal host: the desk's commands from a shell. Nothing but a transport.
 mod call;
 mod picture;
+mod schedule;
 mod solve;
 mod write;
 
@@ -26,7 +27,12 @@ airwright-cli solve packing FILE.json [--instant]
 airwright-cli solve loading FILE --instance K [--support full|none] [--seconds S] [--all]
     loads boxes from a thpack file; --all: every problem of the file, a line each, and the mean
 airwright-cli solve loads FILE.json [--seconds S] [--instance K] [--all]
-    loads vehicles from a file of published loads; --all: a line each, and how many fit";
+    loads vehicles from a file of published loads; --all: a line each, and how many fit
+airwright-cli solve schedule FILE [--seconds S | --work N]
+airwright-cli solve schedule --folder DIR [--seconds S | --work N] [--known FILE.csv]
+    finds the shortest schedule of a project in PSPLIB single-mode or ProGen/max text, or of every one in a folder
+    --seconds: of computing (1 if neither is given); --work: counted steps, with the same answer on every device
+    --known: published makespans to compare with, as rows of instance and best known or optimal makespan";
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();

@@ -13,7 +13,7 @@ use solve::packing::{
     Cluster, Effort, MOST_IN_CLUSTER, Packing, PathFault, Settings, instant, pack,
 };
 
-use crate::usage;
+use crate::{schedule, usage};
 
 /// Diameters that are taken, m.
 const DIAMETERS: [f64; 2] = [0.01, 10.0];
@@ -37,6 +37,7 @@ pub fn solve(words: &[String]) -> Result<(), Fault> {
     let mut file = None;
     let mut by_rule = false;
     match words.split_first() {
+        Some((what, rest)) if what == "schedule" => return schedule::schedule(rest),
         Some((what, rest)) if what == "packing" => {
             for word in rest {
                 match word.as_str() {
@@ -51,7 +52,11 @@ pub fn solve(words: &[String]) -> Result<(), Fault> {
         }
         Some((what, rest)) if what == "loading" => return loading::loading(rest),
         Some((what, rest)) if what == "loads" => return loading::loads(rest),
-        _ => return Err(usage("solve what? There is: packing, loading, loads")),
+        _ => {
+            return Err(usage(
+                "solve what? There are: packing, loading, loads, schedule",
+            ));
+        }
     }
     let file = file.ok_or_else(|| usage("solve packing needs a file"))?;
     let text = std::fs::read_to_string(file).map_err(|e| usage(format!("{file}: {e}")))?;

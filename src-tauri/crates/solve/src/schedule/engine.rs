@@ -10,8 +10,10 @@ use super::project::{Project, Rule};
 pub const WORK_A_SECOND: u64 = 30_000_000;
 /// Work to place one activity, once.
 const PLACING: u64 = 1;
-/// Longest horizon that is searched, units of time: the time-table has a cell for each.
-const LONGEST: i64 = 1 << 24;
+/// Longest horizon that is searched, units of time.
+const LONGEST: i64 = 1 << 28;
+/// Longest horizon in which generation serves: it has a cell for each time.
+const GENERATED: i64 = 1 << 13;
 
 /// What is known after a run.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -84,7 +86,7 @@ impl Engine {
                 engine.outcome.lower_bound = lower_bound(project, &heads);
                 let horizon = horizon(project);
                 engine.horizon = i32::try_from(horizon).unwrap_or(i32::MAX);
-                if horizon <= LONGEST {
+                if horizon <= GENERATED {
                     engine.start();
                 }
             }

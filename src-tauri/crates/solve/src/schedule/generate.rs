@@ -8,6 +8,9 @@
 use super::lanes::Lanes;
 use super::project::Project;
 
+/// Cells that are cleared in the time in which one activity is placed.
+const CELLS: u64 = 128;
+
 /// A project laid out for generation, with the times in 32 bits.
 #[derive(Debug, Clone)]
 pub(super) struct Generator {
@@ -26,8 +29,9 @@ pub(super) struct Generator {
     /// Free shares by word and time: at the beginning, and while a schedule is made.
     fresh: Vec<Vec<u64>>,
     free: Vec<Vec<u64>>,
-    /// Activities placed so far, by all calls.
+    /// Activities placed so far by all calls, with what clearing the cells comes to.
     pub placed: u64,
+    cells: u64,
 }
 
 impl Generator {
@@ -60,6 +64,7 @@ impl Generator {
         let lanes = Lanes::new(project);
         let until = usize::try_from(horizon).ok()? + 1;
         let fresh = lanes.free(project, until, None);
+        let cells = fresh.iter().map(|row| row.len() as u64).sum();
         Some(Self {
             n,
             durations: durations?,
@@ -73,6 +78,7 @@ impl Generator {
             fresh,
             lanes,
             placed: 0,
+            cells,
         })
     }
 
@@ -117,7 +123,7 @@ impl Generator {
 
     /// Forwards, in the order of the list, which respects the arcs. The makespan.
     pub fn forward(&mut self, list: &[u32], starts: &mut [i32]) -> i32 {
-        self.placed += list.len() as u64;
+        self.placed += list.len() as u64 + self.cells / CELLS;
         for (free, fresh) in self.free.iter_mut().zip(&self.fresh) {
             free.copy_from_slice(fresh);
         }
@@ -137,7 +143,7 @@ impl Generator {
     /// Backwards from `end`, in the order of the list, in which what comes after stands first. The starts may lie before 0 and
     /// before the earliest ones: they serve as an order.
     fn backward(&mut self, list: &[u32], end: i32, starts: &mut [i32]) {
-        self.placed += list.len() as u64;
+        self.placed += list.len() as u64 + self.cells / CELLS;
         if self.project.blocks.is_empty() {
             for (free, full) in self.free.iter_mut().zip(&self.lanes.full) {
                 free.fill(*full);

@@ -113,13 +113,40 @@ impl Lanes {
                 None => (block.from, block.to),
             };
             let lane = self.lanes[block.resource];
-            let amount = u64::try_from(block.amount).unwrap_or(0);
             for cell in &mut free[lane.word][near(from)..near(to).max(near(from))] {
-                let top = (lane.mask >> 1) + 1;
-                let left = ((*cell >> lane.shift) & lane.mask) - top;
-                *cell -= left.min(amount) << lane.shift;
+                take(lane, block.amount, cell);
             }
         }
         free
     }
+
+    /// The same by stretches between the times at which a block begins or ends: when each begins, and what is left, by word.
+    pub fn bare(&self, project: &Project) -> (Vec<i32>, Vec<Vec<u64>>) {
+        let near = |t: i64| i32::try_from(t.max(0)).unwrap_or(i32::MAX);
+        let edges = project
+            .blocks
+            .iter()
+            .flat_map(|b| [near(b.from), near(b.to)]);
+        let mut begins: Vec<i32> = edges.chain([0]).collect();
+        begins.sort_unstable();
+        begins.dedup();
+        let mut left: Vec<Vec<u64>> = self.full.iter().map(|f| vec![*f; begins.len()]).collect();
+        for block in &project.blocks {
+            let lane = self.lanes[block.resource];
+            let (from, to) = (near(block.from), near(block.to));
+            for (begin, cell) in begins.iter().zip(&mut left[lane.word]) {
+                if from <= *begin && *begin < to {
+                    take(lane, block.amount, cell);
+                }
+            }
+        }
+        (begins, left)
+    }
+}
+
+/// Takes a share away, down to none.
+fn take(lane: Lane, amount: i64, cell: &mut u64) {
+    let top = (lane.mask >> 1) + 1;
+    let left = ((*cell >> lane.shift) & lane.mask) - top;
+    *cell -= left.min(u64::try_from(amount).unwrap_or(0)) << lane.shift;
 }

@@ -12,6 +12,7 @@ mod learn;
 mod order;
 mod propagate;
 mod search;
+mod stretches;
 mod table;
 
 use super::lanes::Lanes;
@@ -19,6 +20,7 @@ use super::project::Project;
 use clauses::Clauses;
 use order::Order;
 pub(super) use search::End;
+use stretches::Stretches;
 
 /// "The start of a variable is at least a time", or its opposite "is below it": variable, time, and 1 for the opposite.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -56,6 +58,8 @@ impl Lit {
     }
 }
 
+/// Horizons beyond this are kept in stretches: a cell for each time would cost more than it saves.
+const LONG: i32 = 1 << 12;
 /// No event.
 const NONE: u32 = u32::MAX;
 
@@ -99,6 +103,8 @@ pub(super) struct Core {
     lanes: Lanes,
     /// By word and time: what is left beside the parts of activities that are certain.
     free: Vec<Vec<u64>>,
+    /// The same by stretches of time, in place of `free`, for long horizons.
+    stretches: Option<Stretches>,
     /// Least and greatest start.
     bounds: Vec<[i32; 2]>,
     last: Vec<[u32; 2]>,
@@ -183,7 +189,12 @@ impl Core {
             arcs,
             out,
             into,
-            free: lanes.free(project, until, None),
+            free: if longest > LONG {
+                vec![]
+            } else {
+                lanes.free(project, until, None)
+            },
+            stretches: (longest > LONG).then(|| Stretches::new(lanes.bare(project))),
             lanes,
             last: vec![[NONE; 2]; n + 1],
             bounds,

@@ -5,7 +5,7 @@ const GROWTH: f64 = 1.0 / 0.95;
 /// Activities above this are scaled down.
 const HIGH: f64 = 1e100;
 /// Most numbers kept; longer projects share one between neighbouring times.
-const MOST: usize = 1 << 22;
+const MOST: usize = 1 << 19;
 const OUT: u32 = u32::MAX;
 
 /// A heap of (variable, stretch of time) by activity.

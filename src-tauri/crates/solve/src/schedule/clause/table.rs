@@ -1,5 +1,7 @@
 //! The time-table: what certain parts of activities take at each time, and the bounds that this moves. An activity is certain to be at
 //! work from its latest start to its earliest end. Each step is explained at one time alone, the one furthest on.
+//!
+//! What is left is kept for each time by itself while the horizon is short; beyond, in stretches, made anew before each pass.
 
 use super::{Core, Lit, Why};
 
@@ -19,6 +21,10 @@ impl Core {
             return None;
         }
         let mut full = None;
+        if self.stretches.is_some() {
+            self.dirty = (self.dirty.0.min(from), self.dirty.1.max(to));
+            return None;
+        }
         for (from, to) in added(self.part(var, old), (from, to)) {
             if from >= to {
                 continue;
@@ -45,7 +51,7 @@ impl Core {
             return;
         }
         let (from, to) = self.part(var, new);
-        if from >= to {
+        if from >= to || self.stretches.is_some() {
             return;
         }
         for (from, to) in added(self.part(var, old), (from, to)) {
@@ -71,6 +77,9 @@ impl Core {
         if from >= to {
             return None;
         }
+        if let Some(stretches) = &self.stretches {
+            return stretches.last_full(&self.lanes, var, from, to);
+        }
         let stretch = from.unsigned_abs() as usize..to.unsigned_abs() as usize;
         let full = |(word, shares): &(usize, u64)| {
             let top = self.lanes.top[*word];
@@ -86,6 +95,9 @@ impl Core {
     fn first_full(&self, var: usize, from: i32, to: i32) -> Option<i32> {
         if from >= to {
             return None;
+        }
+        if let Some(stretches) = &self.stretches {
+            return stretches.first_full(&self.lanes, var, from, to);
         }
         let stretch = from.unsigned_abs() as usize..to.unsigned_abs() as usize;
         let full = |(word, shares): &(usize, u64)| {
@@ -113,10 +125,27 @@ impl Core {
         }
     }
 
+    /// Makes the stretches anew, if there are any. A time at which the certain parts are too much.
+    fn renew(&mut self) -> Option<i32> {
+        let mut stretches = self.stretches.take()?;
+        self.work += self.n as u64 / 2;
+        let parts = (0..self.n).map(|var| (var, self.part(var, self.bounds[var])));
+        let full = stretches.renew(&self.lanes, parts);
+        self.stretches = Some(stretches);
+        full
+    }
+
     /// One pass over the activities that moved, or stand where the time-table became fuller.
     fn pass(&mut self) -> bool {
         let (from, to) = std::mem::replace(&mut self.dirty, (i32::MAX, i32::MIN));
         self.work += self.n as u64 / 4;
+        if let Some(full) = self.renew() {
+            let mut conflict = std::mem::take(&mut self.conflict);
+            conflict.clear();
+            self.explain_table(full, None, self.trail.len(), &mut conflict);
+            self.conflict = conflict;
+            return false;
+        }
         for var in 0..self.n {
             let moved = std::mem::replace(&mut self.moved[var], false);
             let duration = self.durations[var];
