@@ -1,13 +1,15 @@
 //! Project scheduling backwards from deadlines: tasks with precedence, people with free stretches and skills, kit with capacities.
 //!
-//! A serial scheme: tasks are placed one by one, each as late as it can be. It is correct (the checker says so) and quick, and it
-//! is not always the best: a proof of optimality is not its business. One more person can even make the first start earlier, an
-//! anomaly of all list schedules (R. L. Graham, "Bounds on Multiprocessing Timing Anomalies", SIAM J. Appl. Math. 17, 1969).
+//! Two ways lead to an answer. [`solve`] is a serial scheme: tasks are placed one by one, each as late as it can be. It is correct (the
+//! checker says so) and quick, and it is not always the best: one more person can even make the first start earlier, an anomaly of all
+//! list schedules (R. L. Graham, "Bounds on Multiprocessing Timing Anomalies", SIAM J. Appl. Math. 17, 1969). [`exact`] begins with
+//! that answer, betters it with the engine ([`engine`], on a [`project::Project`]), and says how much later any schedule could begin.
 
 mod check;
 mod clause;
 pub mod engine;
 mod evolve;
+mod exact;
 mod generate;
 mod lanes;
 pub mod project;
@@ -16,6 +18,7 @@ mod serial;
 mod taken;
 
 pub use check::{Violation, check};
+pub use exact::{Exact, exact};
 pub use serial::solve;
 
 /// What has to be done, by whom it can be done, with what.

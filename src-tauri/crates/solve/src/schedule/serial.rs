@@ -12,6 +12,19 @@ use super::{Answer, NoTime, Placed, Problem, Task};
 /// leads up to it is told to begin later than it may.
 #[must_use]
 pub fn solve(problem: &Problem, budget: u64) -> Answer {
+    place_all(problem, budget, |_, latest| latest)
+}
+
+/// The same with an order of one's own: of the tasks whose followers all have their place, the one with the greatest key comes first.
+/// Tasks without a key come last.
+pub(super) fn in_order(problem: &Problem, budget: u64, keys: &[i64]) -> Answer {
+    place_all(problem, budget, |i, _| {
+        keys.get(i).copied().unwrap_or(i64::MIN)
+    })
+}
+
+/// `key`: from a task and the latest time at which it may end.
+fn place_all(problem: &Problem, budget: u64, key: impl Fn(usize, i64) -> i64) -> Answer {
     let n = problem.tasks.len();
     let mut state = State {
         problem,
@@ -29,10 +42,11 @@ pub fn solve(problem: &Problem, budget: u64) -> Answer {
     let mut latest: Vec<i64> = problem.tasks.iter().map(|t| t.deadline).collect();
     let mut ready: BinaryHeap<(i64, usize)> = (0..n)
         .filter(|i| followers[*i] == 0)
-        .map(|i| (latest[i], i))
+        .map(|i| (key(i, latest[i]), i))
         .collect();
     let mut tasks: Vec<Result<Placed, NoTime>> = vec![Err(NoTime::Circle); n];
-    while let Some((end, i)) = ready.pop() {
+    while let Some((_, i)) = ready.pop() {
+        let end = latest[i];
         let task = &problem.tasks[i];
         let placed = state.place(task, end);
         let start = placed.as_ref().map_or_else(
@@ -44,7 +58,7 @@ pub fn solve(problem: &Problem, budget: u64) -> Answer {
             latest[before] = latest[before].min(start);
             followers[before] -= 1;
             if followers[before] == 0 {
-                ready.push((latest[before], before));
+                ready.push((key(before, latest[before]), before));
             }
         }
     }
