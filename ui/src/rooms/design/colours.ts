@@ -1,10 +1,19 @@
-// Colours that a piece may take: those of the job, then those of the stockroom, which are copied into the job first.
-import { call, type Books, type Job } from '../../desk';
+// Colours that a piece may take: those of the job, then those of the stockroom, which are copied into the job first, and
+// new ones that the decorator makes up.
+import { call, type Books, type Colour, type Edit, type Job } from '../../desk';
+import { nextPattern } from '../../parts/pattern';
 import { asFault, type OpenJob } from '../../state/job.svelte';
-import { live } from '../../state/lists';
+import { add, freshId, live } from '../../state/lists';
 import { t } from '../../texts/t';
 
-/** What may be chosen; the value says from where. */
+/** The choice of a colour that does not exist yet. */
+export const OWN = 'own:';
+/** What a new colour looks like until it has its shade: a light grey, seen on every ground. */
+const FRESH_SRGB = '#d8d4cc';
+/** A piece that is the first of its job begins with so many colours of the stockroom. */
+const FIRST = 3;
+
+/** What may be chosen; the value says from where. The last is a colour of the decorator's own. */
 export function offered(job: Job, books: Books | null, without: readonly string[] = []): { value: string; label: string }[] {
   const own = live(job.colours);
   return [
@@ -12,11 +21,32 @@ export function offered(job: Job, books: Books | null, without: readonly string[
     ...live(books?.colours ?? {})
       .filter((c) => !own.some((o) => o.id === c.id))
       .map((c) => ({ value: `book:${c.id}`, label: t('design.from_stockroom', { name: c.name }) })),
+    { value: OWN, label: t('design.own_colour') },
   ];
 }
 
-/** The colour's id in the job, copied from the stockroom where need be; null if that was refused, which the frame shows. */
+/** A new colour of the job, with a pattern that no other has yet, and the edit that adds it. */
+export function fresh(job: Pick<Job, 'colours'>): { id: string; edit: Edit } {
+  const id = freshId();
+  const others = live(job.colours);
+  const [name, n] = [t('design.own_name'), others.filter((c) => c.name.startsWith(t('design.own_name'))).length];
+  const value: Pick<Colour, 'name' | 'srgb' | 'pattern'> = { name: n === 0 ? name : `${name} ${n + 1}`, srgb: FRESH_SRGB, pattern: nextPattern(others.map((c) => c.pattern)) };
+  return { id, edit: add(['colours'], id, value) };
+}
+
+/** A job without colours takes the first of the stockroom, or else one to be named: a new piece is seen at once. */
+export async function firstColours(open: OpenJob, books: Books | null): Promise<void> {
+  if (live(open.job.colours).length > 0) return;
+  for (const { id } of live(books?.colours ?? {}).slice(0, FIRST)) await taken(open, `book:${id}`);
+  if (live(open.job.colours).length === 0) await taken(open, OWN);
+}
+
+/** The colour's id in the job, copied from the stockroom or made where need be; null if that was refused, which the frame shows. */
 export async function taken(open: OpenJob, choice: string): Promise<string | null> {
+  if (choice === OWN) {
+    const { id, edit } = fresh(open.job);
+    return (await open.edit([edit], t('design.own_added'))) ? id : null;
+  }
   const at = choice.indexOf(':');
   const [from, colour] = [choice.slice(0, at), choice.slice(at + 1)];
   if (!colour) return null;

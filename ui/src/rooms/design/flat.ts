@@ -23,6 +23,25 @@ export function boxOf(room: Room, margin = MARGIN): Box {
   return { x: left - air, y: top - air, width: right - left + 2 * air, height: bottom - top + 2 * air };
 }
 
+/** The least that a drawing on which a path is shaped shows, mm: a hand needs room beside what is there. */
+const [LEAST_WIDE_MM, LEAST_HIGH_MM] = [4000, 2600];
+/** Air around what is shaped, as a share of its larger side. */
+const ROOMY = 0.2;
+
+/** The part of a front view in which one piece is shaped: it, its line, and the photograph under it; with the floor, if the
+ *  piece is no higher above it than it is large. Other pieces are drawn where they reach into it. */
+export function nearBox(room: Room, line: readonly (readonly [number, number])[], photo: Box | null): Box {
+  const drawn = room.balls.length + room.tubes.length + room.panels.length > 0 ? [boxOf(room, 0)] : [];
+  const boxes = [...drawn, ...line.map(([x, y]) => ({ x, y: -y, width: 0, height: 0 })), ...(photo ? [photo] : [])];
+  if (boxes.length === 0) return { x: -LEAST_WIDE_MM / 2, y: -LEAST_HIGH_MM, width: LEAST_WIDE_MM, height: LEAST_HIGH_MM };
+  const [left, right] = [Math.min(...boxes.map((b) => b.x)), Math.max(...boxes.map((b) => b.x + b.width))];
+  const [top, low] = [Math.min(...boxes.map((b) => b.y)), Math.max(...boxes.map((b) => b.y + b.height))];
+  const bottom = low < 0 && -low <= Math.max(right - left, low - top, LEAST_HIGH_MM) ? 0 : low;
+  const air = Math.max(right - left, bottom - top) * ROOMY;
+  const [width, height] = [Math.max(LEAST_WIDE_MM, right - left + 2 * air), Math.max(LEAST_HIGH_MM, bottom - top + 2 * air)];
+  return { x: (left + right - width) / 2, y: (top + bottom - height) / 2, width, height };
+}
+
 /** A round of the drawing. */
 export interface Dot {
   cx: number;

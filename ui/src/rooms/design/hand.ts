@@ -60,6 +60,12 @@ export function changed(path: string[], hands: Hands, number: number, change: Ch
 /** All changes by hand taken back. */
 export const takenBack = (path: string[], hands: Hands): Edit[] => live(hands).map((h) => remove(path, h.id));
 
+/** What a hand did to a cluster, in the order in which it is said. */
+export function done({ hand }: Knot): ('painted' | 'locked' | 'moved')[] {
+  if (!hand) return [];
+  return [...(hand.shade ? (['painted'] as const) : []), ...(hand.balls.length > 0 ? (['locked'] as const) : []), ...(hand.moved !== 0 ? (['moved'] as const) : [])];
+}
+
 /** A cluster in one colour of the palette: fixed balls change their colour, others as they fall. */
 export function painted(path: string[], hands: Hands, number: number, shade: string): Edit[] {
   const balls = changeOf(hands, number)?.balls ?? [];

@@ -78,6 +78,17 @@ test('a long stroke is kept with 24 points at most, and its curve follows it', (
   expect(simplified(spread(9, () => [500, 500]))).toEqual([[500, 500]]);
 });
 
+test('points of a stroke on a small screen lay over one another, so that no finger could take hold of one', () => {
+  const apart = 900; // 44 px of a phone on which a px is 20 mm
+  const bow = spread(300, (t) => [6000 * t, 1500 * Math.sin(Math.PI * t)]);
+  const near = (points: readonly Point[]) => Math.min(...points.slice(1).map((p, i) => lengthOf([points[i] ?? p, p])));
+  expect(near(simplified(bow))).toBeLessThan(apart);
+  const kept = simplified(bow, 24, apart);
+  expect(near(kept)).toBeGreaterThanOrEqual(apart);
+  const fine = line(path({ shape: 'drawn', points: kept }));
+  for (const p of bow) expect(fromLine(fine, p)).toBeLessThan(apart / 3);
+});
+
 test('a drawn line goes through its points, and a new one falls between the right two', () => {
   const points: Point[] = [[0, 0], [1000, 800], [2000, 700], [3500, 0]];
   const fine = line(path({ shape: 'drawn', points }));

@@ -133,11 +133,13 @@ export function middle(points: readonly Point[]): number {
 }
 
 /** A stroke of the hand as the few points that a curve through them follows: those that Ramer (1972), Douglas and Peucker
- *  (1973) keep, coarser until there are at most `most`. On whole centimetres, no point twice. */
-export function simplified(stroke: readonly Point[], most = MOST_POINTS): Point[] {
+ *  (1973) keep, coarser until there are at most `most`, and coarser still, up to a third of `apart`, while two of them lie
+ *  nearer to each other than that, mm. On whole centimetres, no point twice. */
+export function simplified(stroke: readonly Point[], most = MOST_POINTS, apart = 0): Point[] {
   let within = TRUE_MM;
   let kept = furthest(stroke, within);
-  while (kept.length > most) {
+  const crowded = () => kept.some((p, i) => i > 0 && distance(p, kept[i - 1] ?? p) < apart);
+  while (kept.length > most || (crowded() && within < apart / 3)) {
     within *= 1.25;
     kept = furthest(stroke, within);
   }

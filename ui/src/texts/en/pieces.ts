@@ -67,6 +67,7 @@ export const pieces = {
   'pieces.hoop_span': 'Across',
   'pieces.hoop_rise': 'Bottom to top',
   'pieces.points': 'Points of the path',
+  'pieces.points_list': '{n} points, by their measures',
   'pieces.points_none': 'Two points make a path.',
   'pieces.point': 'Point {n}',
   'pieces.up': 'Up',

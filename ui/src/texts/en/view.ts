@@ -30,11 +30,14 @@ export const view = {
   'view.behind': 'Behind it',
   'view.behind_paper': 'A room of paper',
   'view.behind_clear': 'Nothing',
-  'view.behind_photo': 'The photograph of the venue',
+  'view.behind_photo': 'The venue',
   'view.no_canvas': 'The photograph could not be read on this device.',
   'view.empty': 'Nothing to see yet',
   'view.empty_do': 'Give the piece a size and a colour, and it is drawn here.',
   'view.room_slow': 'Setting the room',
+
+  'view.under_photo': 'Draw over a photograph of the venue',
+  'view.under_measure': 'Give the photograph its scale',
 
   'view.mode': 'What a drag does',
   'view.mode_shape': 'Shape it',

@@ -1,0 +1,155 @@
+// The Design room as a finger meets it, in a job made from nothing, on a tablet and on a phone.
+// By hand: node --test tests/web/design-touch.test.mjs
+import assert from 'node:assert/strict';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { after, test } from 'node:test';
+import { fileURLToPath } from 'node:url';
+import { launch, open } from './browser.mjs';
+import { serve } from './serve.mjs';
+
+const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
+const root = mkdtempSync(join(tmpdir(), 'airwright-touch-'));
+after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
+
+/** The Design room of a new job, under a finger. */
+async function begun(t, name, viewport) {
+  const site = await serve(t, '/app', WEB, 'csp');
+  const context = await launch(t, join(root, name), { viewport, hasTouch: true });
+  const page = await open(context, site.url);
+  page.setDefaultTimeout(15000);
+  await page.getByRole('button', { name: 'New job' }).tap();
+  await page.getByRole('link', { name: 'Design' }).first().tap();
+  await page.getByRole('button', { name: 'Add a garland' }).waitFor();
+  const id = page.url().split('/job/')[1].split('/')[0];
+  const job = () => page.evaluate(async (i) => (await window.airwright.call('open_job', { id: i })).job, id);
+  const cdp = await context.newCDPSession(page);
+  const touch = (type, points) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points.map(([x, y]) => ({ x, y })) });
+  /** A finger along points; `held` is asked before it is lifted. */
+  async function drag(points, held = async () => {}) {
+    await touch('touchStart', [points[0]]);
+    for (const p of points.slice(1)) await touch('touchMove', [p]);
+    const said = await held();
+    await touch('touchEnd', []);
+    return said;
+  }
+  return { page, job, drag };
+}
+
+const live = (list) => Object.entries(list).filter(([, v]) => !v.gone).sort((a, b) => (a[1].order < b[1].order ? -1 : 1)).map(([id, v]) => ({ id, ...v }));
+const along = (a, b, n = 10) => Array.from({ length: n + 1 }, (_, i) => [a[0] + ((b[0] - a[0]) * i) / n, a[1] + ((b[1] - a[1]) * i) / n]);
+
+/** Until a check holds; what it threw last if it never does. */
+async function holds(page, check) {
+  let last;
+  for (let i = 0; i < 100; i++) {
+    try {
+      return await check();
+    } catch (thrown) {
+      last = thrown;
+    }
+    await page.waitForTimeout(100);
+  }
+  throw last;
+}
+
+test('a first garland has colours at once, takes one of its own, and its sizes are dragged with the count in sight', async (t) => {
+  const { page, job, drag } = await begun(t, 'sizes', { width: 820, height: 1180 });
+  await page.getByRole('button', { name: 'Add a garland' }).tap();
+  // it came up empty, with a stop, where the job had no colour yet
+  await page.getByRole('img', { name: /^Front view of Garland: \d+ balloons in \w/ }).waitFor();
+  await page.getByRole('combobox', { name: 'Add a colour' }).selectOption({ label: 'A colour of your own' });
+  const name = page.getByRole('textbox', { name: 'Name of the colour' }).last();
+  await name.fill('Dusk');
+  await name.press('Tab');
+  const piece = async () => live((await job()).pieces)[0];
+  await holds(page, async () => {
+    const [{ colours }, { garland }] = [await job(), await piece()];
+    const palette = live(garland.palette);
+    assert.equal(palette.reduce((sum, s) => sum + s.share_pct, 0), 100);
+    assert.equal(colours[palette.at(-1).colour].name, 'Dusk');
+  });
+
+  // the count at the head of the sizes follows the finger, and what was dragged is kept
+  const slider = page.getByRole('slider', { name: 'Share of 5 in' });
+  await slider.evaluate((e) => e.scrollIntoView({ block: 'center' }));
+  const count = page.getByRole('status').filter({ hasText: /^\d+ balloons$/ });
+  const before = await count.textContent();
+  const box = await slider.boundingBox();
+  const at = async () => [box.x + 13 + ((box.width - 26) * Number(await slider.inputValue())) / 100, box.y + box.height / 2];
+  const shares = async () => live((await piece()).garland.mix).map((m) => m.share_pct);
+  const were = await shares();
+  await drag(along(await at(), [box.x + box.width * 0.9, box.y + box.height / 2]), async () => {
+    await holds(page, async () => assert.notEqual(await count.textContent(), before));
+    assert.deepEqual(await shares(), were, 'nothing is kept before the finger is lifted');
+    const head = await count.boundingBox();
+    assert.ok(head.y >= 0 && head.y < box.y, `the count is in sight: ${JSON.stringify(head)}`);
+  });
+  await holds(page, async () => assert.ok((await shares())[2] > 70, `the share is kept: ${await shares()}`));
+  // a colour's share by its button
+  await page.getByRole('button', { name: 'Share of Dusk, more' }).tap();
+  await holds(page, async () => assert.equal(live((await piece()).garland.palette).at(-1).share_pct, 30));
+  await page.getByRole('button', { name: 'Undo', exact: true }).first().tap();
+  await page.getByRole('button', { name: 'Undo', exact: true }).first().tap();
+  await holds(page, async () => assert.deepEqual(await shares(), were));
+  assert.deepEqual(page.said, []);
+});
+
+test('on a phone: what can be done with a picked cluster stands under the picture; a path is shaped near by, its points apart', async (t) => {
+  const { page, job, drag } = await begun(t, 'phone', { width: 390, height: 844 });
+  await page.getByRole('button', { name: 'Add a garland' }).tap();
+  const picture = page.getByRole('img', { name: /^Front view of Garland: \d+/ });
+  await picture.waitFor();
+  await picture.scrollIntoViewIfNeeded();
+  const seen = await picture.boundingBox();
+  await page.touchscreen.tap(seen.x + seen.width * 0.5, seen.y + seen.height * 0.5);
+  const paint = page.getByRole('group', { name: 'Paint' });
+  await paint.waitFor();
+  const tools = await paint.boundingBox();
+  assert.ok(tools.y >= seen.y + seen.height && tools.y < seen.y + seen.height + 120, `under the picture: ${JSON.stringify(tools)}`);
+  await paint.getByRole('button').first().tap();
+  await holds(page, async () => assert.equal(live(live((await job()).pieces)[0].garland.hand).filter((h) => h.shade !== '').length, 1));
+  await page.getByRole('button', { name: 'Done' }).tap();
+  assert.equal(await paint.count(), 0);
+
+  // seven pieces side by side: the chosen one came up below a long list, and its path was a speck with its handles over one another
+  for (const kind of ['Balloon wall', 'Classic arch', 'Table centrepieces', 'Singles', 'Frame', 'Garland']) {
+    await page.getByRole('button', { name: 'Add', exact: true }).tap();
+    await page.locator('dialog[open]').getByRole('button', { name: kind, exact: true }).tap();
+    await page.getByRole('heading', { name: kind === 'Garland' ? 'Garland 2' : kind, exact: true }).waitFor();
+  }
+  const ways = page.getByRole('radiogroup', { name: 'Way of looking' });
+  await holds(page, async () => {
+    const { y } = await ways.boundingBox();
+    assert.ok(y >= 0 && y < 844 * 0.6, `the picture is in view: ${y}`);
+  });
+  await page.getByRole('radio', { name: 'Draw', exact: true }).check({ force: true });
+  const [left, right] = [page.locator('[data-grip="left"]'), page.locator('[data-grip="right"]')];
+  await holds(page, async () => {
+    const apart = (await right.boundingBox()).x - (await left.boundingBox()).x;
+    assert.ok(apart > 150, `the ends of a path of 3 m are ${apart} px apart`);
+  });
+  await page.getByRole('radio', { name: 'Draw by hand' }).check({ force: true });
+  const sheet = await page.getByRole('group', { name: /^Drawing of the path/ }).boundingBox();
+  const wave = Array.from({ length: 40 }, (_, i) => [sheet.x + sheet.width * (0.12 + (0.76 * i) / 39), sheet.y + sheet.height * (0.4 - 0.22 * Math.sin((i / 39) * Math.PI * 2))]);
+  // at its end the stroke goes down through the floor, which stops the pen
+  await drag([...wave, ...along(wave.at(-1), [sheet.x + sheet.width * 0.9, sheet.y + sheet.height - 4], 8)]);
+  const points = await holds(page, async () => {
+    const { garland } = live((await job()).pieces).at(-1);
+    assert.equal(garland.shape, 'drawn');
+    return live(garland.points);
+  });
+  assert.ok(points.length >= 4, `${points.length} points`);
+  const grips = page.locator('[data-grip]');
+  await holds(page, async () => assert.equal(await grips.count(), points.length));
+  const spots = await Promise.all((await grips.all()).map((g) => g.boundingBox()));
+  for (let i = 1; i < spots.length; i++) {
+    const px = Math.hypot(spots[i].x - spots[i - 1].x, spots[i].y - spots[i - 1].y);
+    assert.ok(px >= 24, `points ${i} and ${i + 1} are ${px.toFixed(0)} px apart`);
+  }
+  const floor = await page.locator('line.floor').last().boundingBox();
+  const low = Math.max(...spots.map((s) => s.y + s.height / 2));
+  assert.ok(low <= floor.y + 3, `a point lies ${(low - floor.y).toFixed(0)} px under the floor`);
+  assert.deepEqual(page.said, []);
+});
