@@ -36,11 +36,21 @@ import triangleAlert from 'lucide-static/icons/triangle-alert.svg?raw';
 import truck from 'lucide-static/icons/truck.svg?raw';
 import undo from 'lucide-static/icons/undo-2.svg?raw';
 import users from 'lucide-static/icons/users.svg?raw';
+import moon from 'lucide-static/icons/moon.svg?raw';
+import pause from 'lucide-static/icons/pause.svg?raw';
+import play from 'lucide-static/icons/play.svg?raw';
+import sun from 'lucide-static/icons/sun.svg?raw';
+import user from 'lucide-static/icons/user.svg?raw';
 import x from 'lucide-static/icons/x.svg?raw';
 
 const files = {
   'calendar-days': calendarDays,
   camera,
+  user,
+  sun,
+  play,
+  pause,
+  moon,
   check,
   'chevron-down': chevronDown,
   'chevron-left': chevronLeft,

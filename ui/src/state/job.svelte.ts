@@ -104,6 +104,14 @@ export class OpenJob {
     });
   }
 
+  /** Makes a change by another command of the store, which answers the job as it now is. */
+  async run(label: string, work: () => Promise<JobView>): Promise<boolean> {
+    return this.#try(label, async () => {
+      this.#take(await work());
+      this.#strip.say(label, { label: t('frame.undo'), run: () => void this.undo() });
+    });
+  }
+
   /** Sets one field of the job: `set(['venue', 'name'], 'Old mill', 'Venue named')`. */
   set(path: string[], value: unknown, label: string): Promise<boolean> {
     return this.edit([{ op: 'set', part: 'job', path, value } as Edit], label, true);

@@ -1,5 +1,5 @@
 // What holds of a step's ticks: every device writes its own, and the highest turn counts.
-import type { Job, Step, Tick } from '../desk';
+import type { Assigned, Job, Step, Tick } from '../desk';
 
 /** Where a step stands. */
 export interface StepState {
@@ -48,4 +48,15 @@ export function strayTicks(job: Job, steps: readonly Pick<Step, 'id'>[]): Tick[]
     const tick = tickOf(job, id);
     return tick?.done ? [tick] : [];
   });
+}
+
+/** Whom a step was given to, by the id in the crew; empty is as planned. The highest turn holds, and of equal turns the device whose
+ *  name comes last, as the plan has it. */
+export function assignedTo(job: Job, step: string): string {
+  let best: Assigned | null = null;
+  for (const said of Object.values(job.assigned)) {
+    if (!said || said.step !== step) continue;
+    if (!best || said.turn > best.turn || (said.turn === best.turn && said.device > best.device)) best = said;
+  }
+  return best?.crew ?? '';
 }

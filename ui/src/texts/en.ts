@@ -3,6 +3,7 @@
 import { booksTexts } from './en/books';
 import { brief } from './en/brief';
 import { clusters } from './en/clusters';
+import { day } from './en/day';
 import { design } from './en/design';
 import { files } from './en/files';
 import { frame } from './en/frame';
@@ -19,4 +20,4 @@ import { site } from './en/site';
 import { times } from './en/times';
 import { view } from './en/view';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...money, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...day, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...money, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;

@@ -2,6 +2,7 @@
 
 use job::day::Signature;
 use job::{Edit, Finding, Ids, Job, Part, Private};
+use plan::steps::{BACK, WALK};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
@@ -202,11 +203,12 @@ pub(crate) fn summary(id: &str, job: &Job, apart: usize, now_ms: i64) -> Summary
     }
 }
 
-/// Steps whose tick with the highest turn says done.
+/// Steps whose tick with the highest turn says done. Points of the walk-through and what is counted back are no steps.
 fn ticked(job: &Job) -> i64 {
     let mut holds: std::collections::BTreeMap<&str, (i64, bool)> =
         std::collections::BTreeMap::new();
-    for tick in job.ticks.values() {
+    let beside = |step: &str| step.starts_with(WALK) || step.starts_with(BACK);
+    for tick in job.ticks.values().filter(|t| !beside(&t.step)) {
         let (turn, done) = holds.entry(&tick.step).or_default();
         // two devices that ticked apart have one turn: done wins
         if (tick.turn, tick.done) > (*turn, *done) {
@@ -235,6 +237,8 @@ mod tests {
             ("a~2", tick("a", 2, false)),
             ("b~1", tick("b", 3, false)),
             ("b~2", tick("b", 3, true)),
+            ("walk.arch.full~1", tick("walk.arch.full", 1, true)),
+            ("back.kit.k~1", tick("back.kit.k", 1, true)),
         ] {
             job.ticks.insert(key.into(), t);
         }

@@ -33,3 +33,16 @@ export function groupFor(job: Job, plan: Plan, nowMs: number): GroupId {
   if (leave && nowMs >= leave && nowMs < leave + day && stepsOf(plan, 'site').some((s) => !settled(job, s))) return 'site';
   return GROUPS.find((g) => stepsOf(plan, g.id).some((s) => !settled(job, s)))?.id ?? 'strike';
 }
+
+/** Neighbours in the list that are done at one place: where their piece goes, or the piece where nobody said. */
+export function byPlace(job: Job, steps: Step[]): { name: string; steps: Step[] }[] {
+  const list: { name: string; steps: Step[] }[] = [];
+  for (const step of steps) {
+    const piece = job.pieces[step.piece];
+    const name = piece?.spot.trim() || piece?.name.trim() || '';
+    const last = list[list.length - 1];
+    if (last?.name === name) last.steps.push(step);
+    else list.push({ name, steps: [step] });
+  }
+  return list;
+}
