@@ -133,6 +133,11 @@ pub fn of_both(job: &[Conflict], private: Option<&Vec<Conflict>>) -> Vec<Conflic
     all
 }
 
+/// Whether a path leads into the private part.
+pub fn is_private(path: &[String]) -> bool {
+    path.first().is_some_and(|first| first == "private")
+}
+
 /// The depth is bounded, because the document was read before.
 fn collect(
     doc: &Automerge,

@@ -56,6 +56,8 @@ struct Joined {
     before: Option<State>,
     /// What the file itself says of job and private part.
     theirs: (Value, Option<Value>),
+    /// What is apart in the file already.
+    their_apart: Vec<Conflict>,
     /// How often the client was erased.
     erased: i64,
     /// Our private part is from before an erasure.
@@ -224,7 +226,9 @@ impl Store {
             .cloned()
             .collect();
         let their_words = current.map(values::read).transpose()?;
+        let of_private = current.map(merge::conflicts).transpose()?;
         Ok(Joined {
+            their_apart: merge::of_both(&merge::conflicts(&theirs)?, of_private.as_ref()),
             draft,
             before,
             theirs: (values::read(&theirs)?, their_words),
@@ -253,6 +257,17 @@ impl Joined {
             );
             let theirs = (&self.theirs.0, self.theirs.1.as_ref());
             home = News::between(theirs, (&state.value, state.private.as_deref()));
+            // where our value does not hold, the other device still has not heard of it
+            for conflict in &state.apart {
+                let known = self
+                    .their_apart
+                    .iter()
+                    .any(|there| there.path == conflict.path);
+                let reaches = self.theirs.1.is_some() || !merge::is_private(&conflict.path);
+                if !known && reaches && !home.changed.contains(&conflict.path) {
+                    home.changed.push(conflict.path.clone());
+                }
+            }
             let mut named = BTreeSet::new();
             for value in [Some(&*state.value), state.private.as_deref()]
                 .into_iter()

@@ -25,6 +25,9 @@ test('what became of a thing is said with its units', () => {
   expect(said({ before: of('mm', 3200), after: of('mm', 2900) })).toBe('3.2 m → 2.9 m');
   expect(said({ before: of('bp', 2000), after: of('bp', 825) })).toBe('20 % → 8.25 %');
   expect(said({ before: text(''), after: text('Porter') })).toBe('nothing → Porter');
+  const wall = (at: string): Shown => ({ measure: 'wall', n: 0, text: at });
+  expect(said({ before: wall('2027-06-12T13:30'), after: wall('2027-06-12T13:15') })).toBe('13:30 → 13:15');
+  expect(said({ before: wall('2027-06-12T13:30'), after: wall('2027-06-13T09:00') })).toBe('Sat 12 June, 13:30 → Sun 13 June, 09:00');
   expect(said({ kind: 'removed' })).toBe('taken away');
   expect(plain(became(change({ before: of('mm', 3048), after: of('of_day', 570) }), { ...how, units: 'us', clock: '12h' }))).toBe('10 ft → 9:30 am');
 });

@@ -1,7 +1,7 @@
 // What a job file brings, in words: "14 ticks, 3 photos, 1 change of time and 2 notes".
 import type { CameIn, Change, Home } from '../../desk';
 import { shown, type ShownReading } from '../../format/shown';
-import { duration } from '../../format/time';
+import { duration, timeOfDay } from '../../format/time';
 import { t } from '../../texts/t';
 
 type Area = Change['area'];
@@ -30,7 +30,12 @@ export function lacks(home: Home): string {
 /** What became of one thing. */
 export function became(change: Change, how: ShownReading): string {
   if (change.kind !== 'set') return t(`came.${change.kind}`);
-  return t('came.set', { before: shown(change.before, how), after: shown(change.after, how) });
+  const { before, after } = change;
+  // of two times on one day the day would only be said twice
+  if (before.measure === 'wall' && after.measure === 'wall' && before.text.slice(0, 10) === after.text.slice(0, 10)) {
+    return t('came.set', { before: timeOfDay(before.text, how.clock), after: timeOfDay(after.text, how.clock) });
+  }
+  return t('came.set', { before: shown(before, how), after: shown(after, how) });
 }
 
 /** How far a clock is off: days from two days on, else hours and minutes. */
