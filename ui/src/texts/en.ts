@@ -16,8 +16,9 @@ import { papers } from './en/papers';
 import { parts } from './en/parts';
 import { photo } from './en/photo';
 import { pieces } from './en/pieces';
+import { rates } from './en/rates';
 import { site } from './en/site';
 import { times } from './en/times';
 import { view } from './en/view';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...day, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...money, ...papers, ...parts, ...photo, ...pieces, ...site, ...times, ...view } as const;
+export const en = { ...booksTexts, ...brief, ...clusters, ...day, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...money, ...papers, ...parts, ...photo, ...pieces, ...rates, ...site, ...times, ...view } as const;

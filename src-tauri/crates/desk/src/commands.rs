@@ -139,6 +139,8 @@ commands! {
         plan(PlanJob) -> plan::Plan = compute::plan;
         /// Where everything of a job stands in one room.
         scene(PlanJob) -> plan::scene::Scene = picture::scene;
+        /// How long work takes, spares and freshness before anybody changed them.
+        starting_values(()) -> StartingValues = compute::starting_values;
         /// How this decorator leaves necks and presses balloons, from two numbers of a finished garland.
         calibrate(MeasuredPiece) -> plan::calibrate::Calibrated = compute::calibrate;
         /// A quote, invoice or credit note of a job, without a number.

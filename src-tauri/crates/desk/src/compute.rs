@@ -9,7 +9,7 @@ use plan::{Depth, Memory};
 use crate::fault::Fault;
 use crate::names::file_name;
 use crate::views::{
-    MakePaper, MeasuredPiece, PaperKind, PaperMade, PieceOfJob, PlanJob, SheetSize,
+    MakePaper, MeasuredPiece, PaperKind, PaperMade, PieceOfJob, PlanJob, SheetSize, StartingValues,
 };
 
 /// Packings that were made before: an edit of the times packs nothing again. A worker that is ended forgets them.
@@ -30,6 +30,13 @@ pub(crate) fn plan(args: PlanJob) -> Result<plan::Plan, Fault> {
         args.private.as_ref(),
         args.depth.unwrap_or_default(),
     ))
+}
+
+pub(crate) fn starting_values((): ()) -> Result<StartingValues, Fault> {
+    Ok(StartingValues {
+        rates: job::stock::Rates::default(),
+        rules: job::stock::Rules::default(),
+    })
 }
 
 pub(crate) fn calibrate(args: MeasuredPiece) -> Result<plan::calibrate::Calibrated, Fault> {

@@ -1,5 +1,6 @@
 //! What goes through the door: arguments and answers of the commands.
 
+use job::stock::{Rates, Rules};
 use job::{Book, Books, Edit, Finding, Ids, Job, Private};
 
 use crate::words::{Area, Shown};
@@ -448,6 +449,14 @@ view! {
         #[serde(default)]
         #[ts(optional)]
         pub depth: Option<plan::Depth>,
+    }
+
+    /// What rates and rules begin with.
+    pub struct StartingValues {
+        /// How long work takes.
+        pub rates: Rates,
+        /// Spares, freshness, transport.
+        pub rules: Rules,
     }
 
     /// A finished garland that was measured.

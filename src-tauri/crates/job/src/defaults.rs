@@ -469,7 +469,7 @@ mod tests {
         let books = starting_books();
         assert_eq!(
             (books.colours.len(), books.items.len(), books.costs.len()),
-            (10, 60, 60)
+            (10, 61, 61)
         );
         for item in books.items.values().filter(|i| !i.colour.is_empty()) {
             assert!(books.colours.contains_key(&item.colour));

@@ -88,6 +88,8 @@ export interface ComputeCommands {
   plan: { args: PlanJob; answer: Plan };
   /** Where everything of a job stands in one room. */
   scene: { args: PlanJob; answer: Scene };
+  /** How long work takes, spares and freshness before anybody changed them. */
+  starting_values: { args: null; answer: StartingValues };
   /** How this decorator leaves necks and presses balloons, from two numbers of a finished garland. */
   calibrate: { args: MeasuredPiece; answer: Calibrated };
   /** A quote, invoice or credit note of a job, without a number. */
@@ -5027,6 +5029,19 @@ balloons: number, };
  * How far the job has come.
  */
 export type Stage = "enquiry" | "quoted" | "booked" | "ordered" | "done" | "closed" | "postponed" | "cancelled" | "newer";
+
+/**
+ * What rates and rules begin with.
+ */
+export type StartingValues = { 
+/**
+ * How long work takes.
+ */
+rates: Rates, 
+/**
+ * Spares, freshness, transport.
+ */
+rules: Rules, };
 
 /**
  * A step of the checklist.

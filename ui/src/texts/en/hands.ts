@@ -22,5 +22,8 @@ export const hands = {
   'hands.soft_word': 'flatter where they press',
   'hands.comes_out': 'With these the same recipe comes out {length} long and {width} wide.',
   'hands.take': 'Use these for this job',
+  'hands.for_new': 'For new jobs too',
+  'hands.for_new_note': 'kept among the rates in Settings',
+  'hands.kept': 'Necks and press for new jobs',
   'hands.taken': 'Necks and press as measured',
 } as const;

@@ -38,6 +38,21 @@ impl At<'_> {
         all
     }
 
+    /// A palette whose balloons are all of one size: how far they are blown, and their shares.
+    fn of_one_size(
+        &self,
+        section: &str,
+        size_in: i64,
+        blown_dmm: i64,
+        palette: &Ids<Shade>,
+    ) -> Vec<Finding> {
+        let large = self.blown_too_large(&[section, "blown_dmm"], size_in, blown_dmm);
+        large
+            .into_iter()
+            .chain(self.colours(section, palette))
+            .collect()
+    }
+
     fn classic(&self, classic: &Classic) -> Vec<Finding> {
         let usual = Classic::default();
         let arch = classic.form == ClassicForm::Arch;
@@ -167,9 +182,10 @@ impl At<'_> {
         }
         let mut all = self.ranges("bouquet", &rows);
         if bouquet.rounds > 0 {
-            let path = ["bouquet", "blown_dmm"];
-            all.extend(self.blown_too_large(&path, bouquet.size_in, bouquet.blown_dmm));
-            all.extend(self.colours("bouquet", &bouquet.palette));
+            let Bouquet {
+                size_in, blown_dmm, ..
+            } = *bouquet;
+            all.extend(self.of_one_size("bouquet", size_in, blown_dmm, &bouquet.palette));
         }
         all.extend(self.too_high(bouquet.top_mm, &["bouquet", "top_mm"]));
         all
@@ -195,9 +211,10 @@ impl At<'_> {
                 mm("depth_mm", "The depth", floaters.depth_mm, usual.depth_mm),
             ],
         );
-        let path = ["floaters", "blown_dmm"];
-        all.extend(self.blown_too_large(&path, floaters.size_in, floaters.blown_dmm));
-        all.extend(self.colours("floaters", &floaters.palette));
+        let Floaters {
+            size_in, blown_dmm, ..
+        } = *floaters;
+        all.extend(self.of_one_size("floaters", size_in, blown_dmm, &floaters.palette));
         all
     }
 
@@ -253,8 +270,10 @@ impl At<'_> {
                 blown("blown_dmm", loose.blown_dmm, usual.blown_dmm),
             ],
         );
-        all.extend(self.blown_too_large(&["loose", "blown_dmm"], loose.size_in, loose.blown_dmm));
-        all.extend(self.colours("loose", &loose.palette));
+        let Loose {
+            size_in, blown_dmm, ..
+        } = *loose;
+        all.extend(self.of_one_size("loose", size_in, blown_dmm, &loose.palette));
         all
     }
 }

@@ -14,7 +14,7 @@ use crate::safety::{BALLAST, FRAME, INFLATOR, LADDER, LARGE, has_large, kilogram
 use crate::types::{Made, Phase, PiecePlan, Step};
 
 /// Work, verb, how, quantity, unit, caution, what it needs.
-type Line<'a> = (&'a str, &'a str, String, i64, &'a str, &'a str, Vec<String>);
+pub(super) type Line<'a> = (&'a str, &'a str, String, i64, &'a str, &'a str, Vec<String>);
 
 impl List<'_> {
     /// Blow, tie, stack, fill.
@@ -133,6 +133,16 @@ impl List<'_> {
                 Vec::new(),
             ),
         ];
+        self.works(id, called(piece), works);
+    }
+
+    /// Works of the studio on one piece; those with nothing to do are left out.
+    pub(super) fn works<'a>(
+        &mut self,
+        id: &str,
+        name: &str,
+        works: impl IntoIterator<Item = Line<'a>>,
+    ) {
         for (work, verb, how, quantity, unit, caution, needs) in works {
             if quantity > 0 {
                 self.made(
@@ -143,7 +153,7 @@ impl List<'_> {
                         unit: unit.into(),
                         caution: caution.into(),
                         needs,
-                        ..step("", Phase::Prepare, title(verb, called(piece), ""), how)
+                        ..step("", Phase::Prepare, title(verb, name, ""), how)
                     },
                 );
             }

@@ -6,6 +6,7 @@ use job::piece::LinkForm;
 use job::site::KitKind;
 use job::stock::ItemKind;
 
+use super::made::Line;
 use super::words::title;
 use super::{List, step};
 use crate::inflate::by_hand;
@@ -84,11 +85,11 @@ impl List<'_> {
                 INFLATOR
             };
             let inflators = self.kit(KitKind::Inflator);
-            let works = [
+            let works: [Line<'_>; 4] = [
                 (
                     "inflate",
                     "Blow pairs:",
-                    "By the sizing sheet, in the order of the cards.",
+                    "By the sizing sheet, in the order of the cards.".into(),
                     g.pairs - pumped,
                     "pairs",
                     burst,
@@ -97,7 +98,7 @@ impl List<'_> {
                 (
                     "pump",
                     "Pump small pairs:",
-                    "By hand pump, strokes by the sizing sheet.",
+                    "By hand pump, strokes by the sizing sheet.".into(),
                     pumped,
                     "pairs",
                     "",
@@ -106,7 +107,7 @@ impl List<'_> {
                 (
                     "cluster",
                     "Twist clusters:",
-                    "By the cluster cards.",
+                    "By the cluster cards.".into(),
                     g.on_line + g.extras,
                     "clusters",
                     "",
@@ -115,28 +116,14 @@ impl List<'_> {
                 (
                     "string",
                     "String",
-                    "In the stringing order, nestled close.",
+                    "In the stringing order, nestled close.".into(),
                     g.on_line,
                     "clusters",
                     "",
                     Vec::new(),
                 ),
             ];
-            for (work, verb, how, quantity, unit, caution, needs) in works {
-                if quantity > 0 {
-                    self.made(
-                        work,
-                        id,
-                        Step {
-                            quantity,
-                            unit: unit.into(),
-                            caution: caution.into(),
-                            needs,
-                            ..step("", Phase::Prepare, title(verb, &name, ""), how)
-                        },
-                    );
-                }
-            }
+            self.works(id, &name, works);
         }
         if let Some(c) = &plan.chain {
             let links = c.links * c.count;
