@@ -100,6 +100,7 @@ export const money = {
   'money.type_hours': 'Hours by hand',
   'money.type_hours_note': 'All people together. Nought takes what was timed.',
   'money.goods': 'Goods',
+  'money.goods_note': '{used}, {planned} planned',
   'money.used': 'Used',
   'money.used_of': '{name} used',
   'money.goods_typed': 'Goods by hand',
@@ -118,7 +119,7 @@ export const money = {
   'money.advice_price': 'By that, this job takes {hours} and wants {money} net; its price is {now}.',
 
   'money.quick': 'Quick price',
-  'money.quick_note': 'Five answers, while the client is on the telephone.',
+  'money.quick_note': 'from five answers',
   'money.q_what': 'What',
   'money.q_garland': 'Garland',
   'money.q_arch_garland': 'Arch',
@@ -163,5 +164,5 @@ export const money = {
 
   'money.calendars': 'Calendar files',
   'money.calendars_note': 'Times and work for a calendar on a phone, with an alarm. Make it anew when times change: entries are known again.',
-  'money.calendar_all': 'The whole job',
+  'money.calendar_all': 'Calendar for all',
 } as const;

@@ -5,7 +5,7 @@ export const papers = {
   'papers.price': 'Price',
   'papers.kept': 'Changes',
   'papers.bills': 'Bills',
-  'papers.after': 'Afterwards',
+  'papers.after': 'After',
 
   'papers.size': 'Sheet',
   'papers.a4': 'A4',
