@@ -153,3 +153,35 @@ test('on a phone: what can be done with a picked cluster stands under the pictur
   assert.ok(low <= floor.y + 3, `a point lies ${(low - floor.y).toFixed(0)} px under the floor`);
   assert.deepEqual(page.said, []);
 });
+
+test('by keys alone the focus is never lost: a piece added has it, and so has a cluster whose tool has gone', async (t) => {
+  const { page, job } = await begun(t, 'keys', { width: 1440, height: 900 });
+  const focus = () => page.evaluate(() => (document.activeElement === document.body ? 'nothing' : document.activeElement.textContent.trim().replace(/\s+/g, ' ')));
+  await page.getByRole('button', { name: 'Add a garland' }).focus();
+  await page.keyboard.press('Enter');
+  await holds(page, async () => assert.match(await focus(), /^Garland/));
+  await page.getByRole('button', { name: 'Add', exact: true }).focus();
+  await page.keyboard.press('Enter');
+  await page.locator('dialog[open]').getByRole('button', { name: 'Balloon wall' }).focus();
+  await page.keyboard.press('Enter');
+  await holds(page, async () => assert.match(await focus(), /^Balloon wall/));
+
+  await page.getByRole('button', { name: /^Garland/ }).focus();
+  await page.keyboard.press('Enter');
+  const second = page.getByRole('option', { name: /^Cluster 2:/ });
+  await page.getByRole('option', { name: /^Cluster 1:/ }).focus();
+  await page.keyboard.press('Enter');
+  await page.keyboard.press('ArrowRight');
+  await holds(page, async () => assert.equal(await second.getAttribute('aria-selected'), 'true'));
+  const hand = async () => live(live((await job()).pieces)[0].garland.hand);
+  await page.getByRole('button', { name: 'Leave out' }).focus();
+  await page.keyboard.press('Enter');
+  await holds(page, async () => assert.deepEqual((await hand()).map((h) => h.left_out), [true]));
+  await holds(page, async () => assert.match(await focus(), /^Cluster 2, left out/));
+  await page.keyboard.press('Tab');
+  assert.equal(await focus(), 'Put back');
+  await page.keyboard.press('Enter');
+  await holds(page, async () => assert.deepEqual(await hand(), []));
+  await holds(page, async () => assert.match(await focus(), /^Cluster 2/));
+  assert.deepEqual(page.said, []);
+});
