@@ -11,6 +11,8 @@ use plan::types::{Stretch, Task};
 
 /// The longest line in octets, without its end (RFC 5545, 3.1).
 const LONGEST: usize = 75;
+/// A minute, ms.
+const MINUTE_MS: i64 = 60_000;
 /// A day, s.
 const DAY_S: i64 = 86_400;
 /// The zone is told from so long before the first event until so long after the last, s: a change lies within in either direction.
@@ -86,8 +88,13 @@ fn events(job: &Job, plan: &Plan, person: &str) -> Vec<Entry> {
                 key: format!("{}-{day}", call.crew),
                 title: format!("{name}{who}"),
                 about: work(plan, stretch),
-                start_ms: stretch.start_ms,
-                end_ms: stretch.end_ms,
+                // whole minutes, and none of the work outside
+                start_ms: stretch.start_ms.div_euclid(MINUTE_MS) * MINUTE_MS,
+                end_ms: stretch
+                    .end_ms
+                    .saturating_add(MINUTE_MS - 1)
+                    .div_euclid(MINUTE_MS)
+                    * MINUTE_MS,
                 alarm: !person.is_empty(),
             });
         }
