@@ -2,6 +2,7 @@
 // with the file's name. What the backend says (findings, steps, cautions, papers) comes as text from there.
 import { booksTexts } from './en/books';
 import { brief } from './en/brief';
+import { clash } from './en/clash';
 import { clusters } from './en/clusters';
 import { day } from './en/day';
 import { design } from './en/design';
@@ -9,9 +10,11 @@ import { files } from './en/files';
 import { frame } from './en/frame';
 import { hands } from './en/hands';
 import { jobsTexts } from './en/jobs';
+import { live } from './en/live';
 import { load } from './en/load';
 import { make } from './en/make';
 import { money } from './en/money';
+import { own } from './en/own';
 import { papers } from './en/papers';
 import { parts } from './en/parts';
 import { photo } from './en/photo';
@@ -20,5 +23,6 @@ import { rates } from './en/rates';
 import { site } from './en/site';
 import { times } from './en/times';
 import { view } from './en/view';
+import { whatif } from './en/whatif';
 
-export const en = { ...booksTexts, ...brief, ...clusters, ...day, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...load, ...make, ...money, ...papers, ...parts, ...photo, ...pieces, ...rates, ...site, ...times, ...view } as const;
+export const en = { ...booksTexts, ...brief, ...clash, ...clusters, ...day, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...live, ...load, ...make, ...money, ...own, ...papers, ...parts, ...photo, ...pieces, ...rates, ...site, ...times, ...view, ...whatif } as const;

@@ -7,8 +7,9 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::fault::{Fault, unknown};
+use crate::times::{JobNow, JobsTogether};
 use crate::views::*;
-use crate::{Desk, books, compute, day, files, jobs, money, photos, picture};
+use crate::{Desk, books, compute, day, files, jobs, money, photos, picture, times};
 
 /// Declares `name(Arguments) -> Answer = function;` in four groups.
 macro_rules! commands {
@@ -149,6 +150,14 @@ commands! {
         actual(AskActual) -> ActualView = money::actual;
         /// What a job from five answers would cost.
         quick_price(QuickPrice) -> QuickMade = money::quick_price;
+        /// A job on its day: what is late, when it will be finished, what comes next for each person.
+        live(JobNow) -> plan::times::live::Live = times::live;
+        /// The same job with more people, fewer, another load-in, another inflator, side by side.
+        what_if(PlanJob) -> Vec<plan::what_if::Way> = times::what_if;
+        /// Who and what is wanted by two of these jobs at once.
+        clashes(JobsTogether) -> Vec<plan::clashes::Clash> = times::clashes;
+        /// What the timed steps of these jobs say about the decorator's own rates.
+        own_rates(JobsTogether) -> Vec<plan::learn::OwnRate> = times::own_rates;
         /// How long a garland the shelf makes.
         length_from_shelf(PieceOfJob) -> plan::stock_length::ShelfLength = compute::length_from_shelf;
     }

@@ -17,11 +17,16 @@ static MEMORY: Mutex<Option<Memory>> = Mutex::new(None);
 
 /// The plan of a job, with the packings that are remembered.
 pub(crate) fn planned(job: &Job, private: Option<&Private>, depth: Depth) -> plan::Plan {
+    with_memory(|memory| plan::plan_at(job, private, depth, memory))
+}
+
+/// Work that may use the packings that are remembered.
+pub(crate) fn with_memory<T>(work: impl FnOnce(&mut Memory) -> T) -> T {
     // a panic in another call leaves the lock poisoned and the memory whole: entries are put in when they are done
     let mut memory = MEMORY
         .lock()
         .unwrap_or_else(std::sync::PoisonError::into_inner);
-    plan::plan_at(job, private, depth, memory.get_or_insert_default())
+    work(memory.get_or_insert_default())
 }
 
 pub(crate) fn plan(args: PlanJob) -> Result<plan::Plan, Fault> {

@@ -82,6 +82,7 @@ pub(crate) fn copy(desk: &mut Desk, args: CopyJob) -> Result<JobView, Fault> {
         times: Default::default(),
         ticks: Default::default(),
         notes: Default::default(),
+        pins: Default::default(),
         kept: Default::default(),
         assigned: Default::default(),
         places: Default::default(),

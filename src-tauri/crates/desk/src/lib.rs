@@ -14,6 +14,7 @@ mod photos;
 mod picture;
 #[cfg(feature = "probe")]
 mod probe;
+mod times;
 mod told;
 #[cfg(test)]
 mod typescript;

@@ -8,6 +8,7 @@ mod money;
 mod numbers;
 mod people;
 mod pieces;
+mod pins;
 mod set_pieces;
 mod stock;
 mod texts;
@@ -24,6 +25,7 @@ pub fn check(job: &Job, private: Option<&Private>) -> Vec<Finding> {
     findings.extend(times::findings(job));
     findings.extend(people::findings(job));
     findings.extend(pieces::findings(job));
+    findings.extend(pins::findings(job));
     findings.extend(stock::findings(job));
     findings.extend(day::findings(job));
     findings.extend(texts::findings(job));

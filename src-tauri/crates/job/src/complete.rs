@@ -11,6 +11,7 @@ use crate::day::{Assigned, Damage, OwnStep, Signature, SitePhoto, StepPlace};
 use crate::moment::Moment;
 use crate::money::{Charge, Cost, Instalment, Used};
 use crate::piece::{Hand, PathPoint, Piece, Shade, Size};
+use crate::pin::Pin;
 use crate::site::{Crew, Door, Kit, Note, Tick};
 use crate::stock::{Colour, Item, Sundry};
 
@@ -51,6 +52,7 @@ pub fn complete(path: &[String], given: &Value) -> Result<Value, String> {
         ["photos"] => whole::<SitePhoto>(given),
         ["damage"] => whole::<Damage>(given),
         ["signatures"] => whole::<Signature>(given),
+        ["pins"] => whole::<Pin>(given),
         ["kept"] => whole::<Moment>(given),
         ["charges"] => whole::<Charge>(given),
         ["costs"] => whole::<Cost>(given),
@@ -147,6 +149,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(lists, 28);
+        assert_eq!(lists, 29);
     }
 }

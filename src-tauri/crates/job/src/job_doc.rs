@@ -4,6 +4,7 @@ use crate::day::{Assigned, Damage, OwnStep, SitePhoto, StepPlace, Waste};
 use crate::list::{Ids, document, words};
 use crate::moment::Moment;
 use crate::piece::Piece;
+use crate::pin::Pin;
 use crate::site::{Crew, Door, Drive, Kit, Note, Tick, Times, Vehicle, Venue};
 use crate::stock::{Colour, Item, Rates, Rules, Sundry};
 
@@ -85,6 +86,8 @@ document! {
         pub damage: Ids<Damage>,
         /// What became of the balloons.
         pub waste: Waste,
+        /// Tasks that are held at a time.
+        pub pins: Ids<Pin>,
         /// Agreed moments with their figures.
         pub kept: Ids<Moment>,
     }
@@ -119,6 +122,7 @@ impl Default for Job {
             photos: Ids::new(),
             damage: Ids::new(),
             waste: Waste::default(),
+            pins: Ids::new(),
             kept: Ids::new(),
         }
     }
@@ -139,3 +143,6 @@ pub const TOP_LEVEL_DAY: [&str; 6] = [
     "damage",
     "waste",
 ];
+
+/// The map of pinned times: a fixed change of its own makes it.
+pub const TOP_LEVEL_PINS: [&str; 1] = ["pins"];

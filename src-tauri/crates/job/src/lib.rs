@@ -18,6 +18,7 @@ pub mod list;
 pub mod moment;
 pub mod money;
 pub mod piece;
+pub mod pin;
 pub mod quick;
 pub mod read;
 pub mod set_piece;
@@ -31,7 +32,10 @@ pub use bill::Bill;
 pub use books::{Book, Books};
 pub use edit::{Edit, Part};
 pub use finding::{Finding, Fix, Room, Severity};
-pub use job_doc::{Job, Stage, TOP_LEVEL as JOB_TOP_LEVEL, TOP_LEVEL_DAY as JOB_TOP_LEVEL_DAY};
+pub use job_doc::{
+    Job, Stage, TOP_LEVEL as JOB_TOP_LEVEL, TOP_LEVEL_DAY as JOB_TOP_LEVEL_DAY,
+    TOP_LEVEL_PINS as JOB_TOP_LEVEL_PINS,
+};
 pub use list::{Ids, Listed, live};
 pub use money::Private;
 

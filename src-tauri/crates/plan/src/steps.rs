@@ -138,6 +138,7 @@ impl<'a> List<'a> {
         self.steps.push(Step {
             who,
             start_ms: tasks.iter().filter_map(|t| t.start_ms).min(),
+            tasks: tasks.iter().map(|t| t.id.clone()).collect(),
             duration_s: tasks
                 .iter()
                 .map(|t| t.duration_s)

@@ -1,6 +1,10 @@
 //! Times and people: tasks scheduled backwards from ready-by, the strike from its agreed start, and what is wrong with the result.
 
 mod calls;
+mod links;
+pub mod live;
+mod pins;
+mod slack;
 
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
@@ -69,10 +73,17 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
             "Enter when everything must stand.",
         ));
     }
+    let mut held = pins::Pins::default();
     if let (Some(ready), false) = (ready, crew.is_empty()) {
-        place(job, &crew, ready, &mut planned, &mut times.findings);
+        held = place(job, &crew, ready, &mut planned, &mut times.findings);
     }
-    let mut list: Vec<Task> = planned.into_iter().map(|p| p.task).collect();
+    let mut list: Vec<Task> = planned
+        .into_iter()
+        .map(|p| Task {
+            ladders: i64::from(p.skill == Some(Skill::Ladder)),
+            ..p.task
+        })
+        .collect();
     list.extend(struck(job, &crew, counted, &mut times.findings));
     list.sort_by_key(|t| (t.start_ms.unwrap_or(i64::MAX), t.end_ms, t.id.clone()));
     times.start_by_ms = list
@@ -82,6 +93,7 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
         .min();
     times.leave_by_ms = start_of(&list, "drive")
         .or_else(|| list.iter().find(|t| t.id == "load").and_then(|t| t.end_ms));
+    slack::mark(job, &crew, &held, ready.unwrap_or(0), &mut list);
     let load_in = instant(&job.times.load_in, zone).ok();
     times.slack_s = start_of(&list, "carry")
         .zip(load_in)
@@ -100,17 +112,37 @@ fn start_of(tasks: &[Task], id: &str) -> Option<i64> {
     tasks.iter().find(|t| t.id == id).and_then(|t| t.start_ms)
 }
 
-/// Gives tasks their times and people.
+/// Gives tasks their times and people. Answers the pins that are kept.
 fn place(
     job: &Job,
     crew: &[(&str, &Crew)],
     ready_ms: i64,
     planned: &mut [Planned],
     findings: &mut Vec<Finding>,
-) {
-    let problem = problem(job, crew, ready_ms, planned);
-    let answer = schedule::solve(&problem, BUDGET);
-    debug_assert_eq!(schedule::check(&problem, &answer), []);
+) -> pins::Pins {
+    let on = pins::Ground {
+        job,
+        crew,
+        ready_ms,
+        planned,
+    };
+    let none = pins::Pins::default();
+    let mut answer = solved(&on, &none);
+    let free: Vec<bool> = answer.tasks.iter().map(Result::is_ok).collect();
+    let first = (0..planned.len())
+        .filter_map(|i| Some((answer.tasks[i].as_ref().ok()?.start, i)))
+        .min()
+        .map(|(_, i)| planned[i].task.id.as_str());
+    let mut held = pins::read(job, planned, first, findings);
+    while !held.is_empty() {
+        answer = solved(&on, &held);
+        if !pins::let_go(&on, &answer, &free, &mut held, findings) {
+            break;
+        }
+        if held.is_empty() {
+            answer = solved(&on, &none);
+        }
+    }
     let mut unplaced: Vec<(&str, NoTime)> = Vec::new();
     for (planned, placed) in planned.iter_mut().zip(&answer.tasks) {
         match placed {
@@ -128,10 +160,24 @@ fn place(
         }
     }
     findings.extend(not_placed(&unplaced));
+    held
+}
+
+fn solved(on: &pins::Ground, held: &pins::Pins) -> schedule::Answer {
+    let problem = problem(on.job, on.crew, on.ready_ms, on.planned, held);
+    let answer = schedule::solve(&problem, BUDGET);
+    debug_assert_eq!(schedule::check(&problem, &answer), []);
+    answer
 }
 
 /// The job as the solver sees it, in seconds.
-fn problem(job: &Job, crew: &[(&str, &Crew)], ready_ms: i64, planned: &[Planned]) -> Problem {
+fn problem(
+    job: &Job,
+    crew: &[(&str, &Crew)],
+    ready_ms: i64,
+    planned: &[Planned],
+    held: &pins::Pins,
+) -> Problem {
     let inflators = live(&job.kit)
         .into_iter()
         .filter(|(_, k)| k.kind == KitKind::Inflator)
@@ -160,8 +206,10 @@ fn problem(job: &Job, crew: &[(&str, &Crew)], ready_ms: i64, planned: &[Planned]
                     .filter_map(|a| index.get(a.as_str()).copied())
                     .collect(),
                 // load-in is no release: too late a load-in is a finding, and the times are shown all the same
-                release: None,
-                deadline: ready_ms.div_euclid(1000),
+                release: held.window(p).map(|w| w.0),
+                deadline: held.window(p).map_or(ready_ms.div_euclid(1000), |w| {
+                    w.1.min(ready_ms.div_euclid(1000))
+                }),
             })
             .collect(),
         workers: crew

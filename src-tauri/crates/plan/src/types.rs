@@ -20,10 +20,11 @@ macro_rules! plain {
 
 mod made;
 mod money;
-
-pub use money::{Price, PriceKind, PriceLine, PriceTax};
+mod tasks;
 
 pub use made::{DrawnBall, DrawnRod, FoilCount, FramePlan, Group, Made, Worth};
+pub use money::{Price, PriceKind, PriceLine, PriceTax};
+pub use tasks::{Call, Stretch, Task};
 
 plain! {
     /// The whole answer to one job.
@@ -392,60 +393,6 @@ plain! {
         pub inflator_ds: Option<i64>,
     }
 
-    /// A piece of work with its time and people.
-    pub struct Task {
-        /// Derived from what it is about.
-        pub id: String,
-        /// What to do.
-        pub title: String,
-        /// When in the job.
-        pub phase: Phase,
-        /// The piece it is about; empty for the whole job.
-        pub piece: String,
-        /// Working time of all its people together, s.
-        pub work_s: i64,
-        /// From start to end, s.
-        pub duration_s: i64,
-        /// People it takes.
-        pub people: i64,
-        /// Inflators it takes.
-        pub inflators: i64,
-        /// Start, ms; absent if the job has no ready-by or no time was found.
-        pub start_ms: Option<i64>,
-        /// End, ms.
-        pub end_ms: Option<i64>,
-        /// Who: ids of the crew.
-        pub who: Vec<String>,
-        /// Tasks that must be over first: ids.
-        pub after: Vec<String>,
-        /// What the working time was summed from.
-        pub terms: Vec<Term>,
-    }
-
-    /// When one person is needed.
-    pub struct Call {
-        /// The person's id.
-        pub crew: String,
-        /// Name.
-        pub name: String,
-        /// Telephone.
-        pub phone: String,
-        /// One stretch for each working day, in order.
-        pub days: Vec<Stretch>,
-        /// Working time, s.
-        pub work_s: i64,
-    }
-
-    /// From the first work to the last on one day.
-    pub struct Stretch {
-        /// Begins, ms.
-        pub start_ms: i64,
-        /// Ends, ms.
-        pub end_ms: i64,
-        /// The tasks, in order: ids.
-        pub tasks: Vec<String>,
-    }
-
     /// Bags and cases against doors and vehicle.
     pub struct Load {
         /// What is carried, in the order of loading: last in, first out.
@@ -524,6 +471,8 @@ plain! {
         pub who: Vec<String>,
         /// When it begins, ms, if it is planned.
         pub start_ms: Option<i64>,
+        /// The tasks that it is the tick of: ids; empty if it has no time of its own.
+        pub tasks: Vec<String>,
         /// What the step needs at hand.
         pub needs: Vec<String>,
         /// The caution that stands first; empty if none.

@@ -50,7 +50,11 @@ impl Kind {
     /// The maps that each fixed change makes, oldest change first. Only ever grows at the end.
     pub fn fixed(self) -> &'static [&'static [&'static str]] {
         match self {
-            Kind::Job => &[&job::JOB_TOP_LEVEL, &job::JOB_TOP_LEVEL_DAY],
+            Kind::Job => &[
+                &job::JOB_TOP_LEVEL,
+                &job::JOB_TOP_LEVEL_DAY,
+                &job::JOB_TOP_LEVEL_PINS,
+            ],
             Kind::Private => &[
                 &job::money::TOP_LEVEL,
                 &job::money::BILLS_LEVEL,

@@ -98,6 +98,14 @@ export interface ComputeCommands {
   actual: { args: AskActual; answer: ActualView };
   /** What a job from five answers would cost. */
   quick_price: { args: QuickPrice; answer: QuickMade };
+  /** A job on its day: what is late, when it will be finished, what comes next for each person. */
+  live: { args: JobNow; answer: Live };
+  /** The same job with more people, fewer, another load-in, another inflator, side by side. */
+  what_if: { args: PlanJob; answer: Array<Way> };
+  /** Who and what is wanted by two of these jobs at once. */
+  clashes: { args: JobsTogether; answer: Array<Clash> };
+  /** What the timed steps of these jobs say about the decorator's own rates. */
+  own_rates: { args: JobsTogether; answer: Array<OwnRate> };
   /** How long a garland the shelf makes. */
   length_from_shelf: { args: PieceOfJob; answer: ShelfLength };
 }
@@ -1152,6 +1160,35 @@ order: string,
  * Removed.
  */
 gone: boolean, };
+
+/**
+ * Two jobs that want the same at the same time.
+ */
+export type Clash = { 
+/**
+ * What is wanted.
+ */
+kind: Wanted, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * The job that was given first: its place among those given.
+ */
+one: number, 
+/**
+ * The other.
+ */
+other: number, 
+/**
+ * From when both want it, ms.
+ */
+from_ms: number, 
+/**
+ * Until when, ms.
+ */
+to_ms: number, };
 
 /**
  * Classic columns or tight arches alike.
@@ -2211,6 +2248,11 @@ shows_before_pm: number,
 shows_after_pm: number, };
 
 /**
+ * How far a task has come.
+ */
+export type Going = "to_come" | "begun" | "done";
+
+/**
  * Goods of one item.
  */
 export type GoodsActual = { 
@@ -2583,6 +2625,10 @@ damage: { [key in string]: Damage },
  */
 waste: Waste, 
 /**
+ * Tasks that are held at a time.
+ */
+pins: { [key in string]: Pin }, 
+/**
  * Agreed moments with their figures.
  */
 kept: { [key in string]: Moment }, };
@@ -2595,6 +2641,23 @@ export type JobId = {
  * The job.
  */
 id: string, };
+
+/**
+ * A job on its day.
+ */
+export type JobNow = { 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * The time, ms since 1970 UTC, by the clock of the device.
+ */
+now_ms: number, 
+/**
+ * How closely its garlands are counted; to the end if absent.
+ */
+depth?: Depth, };
 
 /**
  * A job in the list.
@@ -2693,6 +2756,15 @@ undo: string | null,
  * What redo would do again; absent if nothing.
  */
 redo: string | null, };
+
+/**
+ * Jobs that are looked at together; beyond the sixtieth they are left out.
+ */
+export type JobsTogether = { 
+/**
+ * The jobs.
+ */
+jobs: Array<Job>, };
 
 export type JsonValue = number | string | boolean | Array<JsonValue> | { [key in string]: JsonValue } | null;
 
@@ -2820,6 +2892,80 @@ volume_ml: number, };
  * What the links of a chain are.
  */
 export type LinkForm = "latex" | "ring" | "newer";
+
+/**
+ * A job on its day.
+ */
+export type Live = { 
+/**
+ * The time that this was reckoned for, ms.
+ */
+now_ms: number, 
+/**
+ * Something is ticked.
+ */
+begun: boolean, 
+/**
+ * Everything up to the hand-over is done.
+ */
+over: boolean, 
+/**
+ * When the hand-over is over, if it goes on like this, ms.
+ */
+finish_ms: number | null, 
+/**
+ * The same as planned, ms.
+ */
+planned_ms: number | null, 
+/**
+ * When it must be over, ms.
+ */
+ready_ms: number | null, 
+/**
+ * How much later than agreed it will be, s; negative is to spare.
+ */
+late_s: number | null, 
+/**
+ * Every task that has a time, in the order of the plan.
+ */
+tasks: Array<LiveTask>, 
+/**
+ * What comes next for each person, in the order of the crew.
+ */
+next: Array<Next>, };
+
+/**
+ * A task on the day.
+ */
+export type LiveTask = { 
+/**
+ * Its id.
+ */
+task: string, 
+/**
+ * How far it has come.
+ */
+going: Going, 
+/**
+ * Done of it, thousandths.
+ */
+done_pm: number, 
+/**
+ * When it began or will, ms.
+ */
+start_ms: number, 
+/**
+ * When it ended or will, ms.
+ */
+end_ms: number, 
+/**
+ * Later than planned at its end, s; 0 if it is not.
+ */
+late_s: number, 
+/**
+ * So late that what comes after it is moved.
+ */
+moves: boolean, };
 
 /**
  * Bags and cases against doors and vehicle.
@@ -3155,6 +3301,31 @@ export type MomentKind = "quoted" | "agreed" | "ordered" | "newer";
 export type Mount = "frame" | "backdrop" | "wall_hooks" | "stair_rail" | "ceiling_points" | "grid" | "newer";
 
 /**
+ * What a person does next.
+ */
+export type Next = { 
+/**
+ * The person's id.
+ */
+crew: string, 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * The task; empty if there is nothing more to do.
+ */
+task: string, 
+/**
+ * What it is.
+ */
+title: string, 
+/**
+ * When it begins, ms; now or earlier if it is going on.
+ */
+start_ms: number, };
+
+/**
  * A note to the job or to one step.
  */
 export type Note = { 
@@ -3305,6 +3476,35 @@ number_prefix: string,
  * The next number is at least this.
  */
 number_next: number, };
+
+/**
+ * A rate as this decorator's own hands have it.
+ */
+export type OwnRate = { 
+/**
+ * The field of the job's rates.
+ */
+field: string, 
+/**
+ * The estimate, in the unit of the field, at least 1.
+ */
+value: number, 
+/**
+ * A quarter of the jobs lie below this.
+ */
+low: number, 
+/**
+ * A quarter of the jobs lie above this.
+ */
+high: number, 
+/**
+ * Jobs that it comes from.
+ */
+jobs: number, 
+/**
+ * Timed steps in them.
+ */
+steps: number, };
 
 /**
  * A step that the user wrote.
@@ -3769,6 +3969,28 @@ frame: FramePlan | null,
  * If it is of another kind that can be counted.
  */
 made: Made | null, };
+
+/**
+ * A task that is held at a time. Its id in the list follows from the task ([`pin_id`]), so that two devices that pin one
+ * task have pinned it once.
+ */
+export type Pin = { 
+/**
+ * The task, by its id in the plan; [`START`] is the first work of the job.
+ */
+task: string, 
+/**
+ * When it begins: wall clock at the venue as `YYYY-MM-DDTHH:MM`.
+ */
+at: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Taken off.
+ */
+gone: boolean, };
 
 /**
  * Under a roof or under the sky.
@@ -5092,6 +5314,10 @@ who: Array<string>,
  */
 start_ms: number | null, 
 /**
+ * The tasks that it is the tick of: ids; empty if it has no time of its own.
+ */
+tasks: Array<string>, 
+/**
  * What the step needs at hand.
  */
 needs: Array<string>, 
@@ -5234,6 +5460,10 @@ people: number,
  */
 inflators: number, 
 /**
+ * Ladders it takes.
+ */
+ladders: number, 
+/**
  * Start, ms; absent if the job has no ready-by or no time was found.
  */
 start_ms: number | null, 
@@ -5241,6 +5471,22 @@ start_ms: number | null,
  * End, ms.
  */
 end_ms: number | null, 
+/**
+ * Earliest start if the work begins when it must and everybody keeps to their order, ms; absent as `start_ms` is.
+ */
+early_ms: number | null, 
+/**
+ * Latest start that makes nothing late, ms.
+ */
+late_ms: number | null, 
+/**
+ * Working time between the two, s: the total float. 0 is on the critical chain.
+ */
+slack_s: number | null, 
+/**
+ * Held at its start by a hand.
+ */
+pinned: boolean, 
 /**
  * Who: ids of the crew.
  */
@@ -5624,6 +5870,11 @@ ballast_g: number, };
 export type WallPattern = "blended" | "rows" | "stripes" | "checks" | "newer";
 
 /**
+ * What two jobs want.
+ */
+export type Wanted = "person" | "kit" | "vehicle";
+
+/**
  * What became of the balloons after the event.
  */
 export type Waste = { 
@@ -5643,6 +5894,51 @@ taken_by: string,
  * What else is to be said.
  */
 remarks: string, };
+
+/**
+ * A way to do the job, and what comes of it.
+ */
+export type Way = { 
+/**
+ * Which: `as_is`, `more_people`, `fewer_people`, `earlier_load_in`, `later_load_in`, `more_inflators`.
+ */
+code: string, 
+/**
+ * The person that leaves; empty for the other ways.
+ */
+name: string, 
+/**
+ * The edits that make it so; none for the job as it is.
+ */
+edits: Array<Edit>, 
+/**
+ * The first work begins, ms.
+ */
+start_by_ms: number | null, 
+/**
+ * Leave the studio, ms.
+ */
+leave_by_ms: number | null, 
+/**
+ * To spare at the door, s; negative is short.
+ */
+slack_s: number | null, 
+/**
+ * Working time of all people, s.
+ */
+work_s: number, 
+/**
+ * Price with tax, cents; absent in a crew copy.
+ */
+price_cents: number | null, 
+/**
+ * Every task has its time and people, and the load-in is early enough.
+ */
+enough: boolean, 
+/**
+ * What stands against it: what is wrong with its times, worst first.
+ */
+against: Array<string>, };
 
 /**
  * What a total was summed from.

@@ -209,9 +209,12 @@ impl List<'_> {
             };
             let case = self.job.kit.get(&parcel.kit);
             let sharp = case.is_some_and(|k| k.kind == KitKind::Case);
+            let bag = format!("bag.{}", parcel.piece);
+            let bagged = self.tasks.iter().any(|t| t.id == bag);
             steps.push(Step {
                 code: parcel.code.clone(),
                 piece: parcel.piece.clone(),
+                tasks: if bagged { vec![bag] } else { Vec::new() },
                 caution: if sharp { SHARP } else { "" }.into(),
                 ..step(id, Phase::Pack, self.pack_title(parcel), how)
             });

@@ -1,0 +1,199 @@
+use super::*;
+use job::defaults::starting_books;
+use job::demo::demo;
+
+const MIN: i64 = 60_000;
+
+fn example() -> (Job, Plan) {
+    let job = demo(&starting_books(), "2027-06-12").0;
+    let plan = crate::plan(&job, None);
+    (job, plan)
+}
+
+fn tick(job: &mut Job, step: &Step, quantity: i64, at_ms: i64) {
+    job.ticks.insert(
+        format!("{}~d", step.id),
+        Tick {
+            step: step.id.clone(),
+            device: "d".into(),
+            turn: 1,
+            done: quantity >= step.quantity,
+            quantity,
+            at_ms,
+            ..Tick::default()
+        },
+    );
+}
+
+/// Everything that is ticked at or before a time, at the planned end of its tasks plus a delay.
+fn tick_until(job: &mut Job, plan: &Plan, until_ms: i64, delay_ms: i64) {
+    for step in &plan.steps {
+        let end = plan
+            .tasks
+            .iter()
+            .filter(|t| step.tasks.contains(&t.id))
+            .filter_map(|t| t.end_ms)
+            .max();
+        if let Some(end) = end.filter(|end| *end <= until_ms) {
+            tick(job, step, step.quantity, end + delay_ms);
+        }
+    }
+}
+
+fn of<'a>(live: &'a Live, id: &str) -> &'a LiveTask {
+    live.tasks.iter().find(|t| t.task == id).unwrap()
+}
+
+#[test]
+fn before_the_day_all_is_as_planned() {
+    let (job, plan) = example();
+    let start = plan.figures.start_by_ms.unwrap();
+    let live = live(&job, &plan, start - 3_600_000);
+    assert!(!live.begun && !live.over);
+    assert_eq!(live.finish_ms, live.planned_ms);
+    for (task, went) in plan.tasks.iter().zip(&live.tasks) {
+        assert_eq!(
+            (went.start_ms, went.late_s),
+            (task.start_ms.unwrap(), 0),
+            "{}",
+            task.id
+        );
+    }
+    let first = plan
+        .tasks
+        .iter()
+        .find(|t| t.start_ms == Some(start))
+        .unwrap();
+    let next = live.next.iter().find(|n| n.crew == first.who[0]).unwrap();
+    assert_eq!(
+        (next.title.as_str(), next.start_ms),
+        (first.title.as_str(), start)
+    );
+}
+
+/// In the middle of the hanging: what went before is ticked to the minute, the hanging is half done.
+#[test]
+fn a_day_that_keeps_time_is_forecast_on_time() {
+    let (mut job, plan) = example();
+    let hang = plan.tasks.iter().find(|t| t.id == "hang.arch").unwrap();
+    let (start, end) = (hang.start_ms.unwrap(), hang.end_ms.unwrap());
+    tick_until(&mut job, &plan, start, 0);
+    let live = live(&job, &plan, start);
+    assert!(live.begun);
+    assert_eq!(of(&live, "carry").going, Going::Done);
+    assert_eq!(of(&live, "hang.arch").going, Going::ToCome);
+    assert_eq!(
+        (
+            of(&live, "hang.arch").start_ms,
+            of(&live, "hang.arch").end_ms
+        ),
+        (start, end)
+    );
+    assert_eq!(live.finish_ms, live.planned_ms);
+}
+
+/// The van is late: the carrying has not begun half an hour after its latest start, so the hand-over is half an hour later.
+#[test]
+fn a_late_van_moves_the_finish_by_as_much() {
+    let (mut job, plan) = example();
+    let carry = plan.tasks.iter().find(|t| t.id == "carry").unwrap();
+    assert_eq!(
+        carry.slack_s,
+        Some(0),
+        "the demo's carrying is on the critical chain"
+    );
+    let start = carry.start_ms.unwrap();
+    tick_until(&mut job, &plan, start, 0);
+    let live = live(&job, &plan, start + 30 * MIN);
+    let went = of(&live, "carry");
+    assert_eq!((went.late_s, went.moves), (1800, true));
+    assert_eq!(live.finish_ms.unwrap() - live.planned_ms.unwrap(), 30 * MIN);
+    assert_eq!(live.late_s, Some(1800));
+    assert!(
+        live.next
+            .iter()
+            .all(|n| n.task == "carry" && n.start_ms == start + 30 * MIN)
+    );
+}
+
+/// Half of a counted step is ticked: half of the time is to go.
+#[test]
+fn half_a_step_is_half_the_time() {
+    let (mut job, plan) = example();
+    let task = plan.tasks.iter().find(|t| t.id == "carry").unwrap();
+    let start = task.start_ms.unwrap();
+    tick_until(&mut job, &plan, start, 0);
+    let step = plan.steps.iter().find(|s| s.tasks == ["carry"]).unwrap();
+    assert!(step.quantity >= 2);
+    tick(&mut job, step, step.quantity / 2, start + 5 * MIN);
+    let live = live(&job, &plan, start + 5 * MIN);
+    let went = of(&live, "carry");
+    let pm = step.quantity / 2 * 1000 / step.quantity;
+    assert_eq!((went.going, went.done_pm), (Going::Begun, pm));
+    let length = task.end_ms.unwrap() - start;
+    assert_eq!(went.end_ms, start + 5 * MIN + length * (1000 - pm) / 1000);
+}
+
+/// Nobody ticked the studio's work; the hanging is ticked, so what came before it is over.
+#[test]
+fn what_must_have_been_done_is_done() {
+    let (mut job, plan) = example();
+    let hang = plan.tasks.iter().find(|t| t.id == "hang.arch").unwrap();
+    let end = hang.end_ms.unwrap();
+    for step in plan.steps.iter().filter(|s| s.tasks.contains(&hang.id)) {
+        tick(&mut job, step, step.quantity, end);
+    }
+    let live = live(&job, &plan, end);
+    for id in ["carry", "drive", "load", "bag.arch", "string.arch.1"] {
+        assert_eq!(of(&live, id).going, Going::Done, "{id}");
+    }
+    assert_eq!(of(&live, "finish").going, Going::ToCome);
+}
+
+#[test]
+fn when_all_is_ticked_it_is_over() {
+    let (mut job, plan) = example();
+    for step in plan.steps.iter().filter(|s| s.phase != Phase::Strike) {
+        tick(
+            &mut job,
+            step,
+            step.quantity,
+            plan.figures.start_by_ms.unwrap(),
+        );
+    }
+    let end = plan
+        .tasks
+        .iter()
+        .find(|t| t.id == "finish")
+        .unwrap()
+        .end_ms
+        .unwrap();
+    let live = live(&job, &plan, end - 60 * MIN);
+    assert!(live.over);
+    assert!(live.next.iter().all(|n| n.task.is_empty()));
+    assert_eq!(live.finish_ms, plan.figures.start_by_ms);
+}
+
+/// The same rule as everywhere: the highest turn; of equal turns one that says done.
+#[test]
+fn a_tick_that_was_taken_back_is_none() {
+    let (mut job, plan) = example();
+    let carry = plan
+        .tasks
+        .iter()
+        .find(|t| t.id == "carry")
+        .unwrap()
+        .start_ms
+        .unwrap();
+    let step = plan.steps.iter().find(|s| s.tasks == ["carry"]).unwrap();
+    tick(&mut job, step, step.quantity, carry);
+    let back = Tick {
+        turn: 2,
+        step: step.id.clone(),
+        device: "e".into(),
+        ..Tick::default()
+    };
+    job.ticks.insert(format!("{}~e", step.id), back);
+    let live = live(&job, &plan, carry);
+    assert_eq!(of(&live, "carry").going, Going::ToCome);
+}

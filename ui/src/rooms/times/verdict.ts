@@ -1,0 +1,20 @@
+// Whether there are enough people and time, in one plain sentence.
+import type { Job, Plan } from '../../desk';
+import { duration } from '../../format/time';
+import { live } from '../../state/lists';
+import { t } from '../../texts/t';
+
+/** Findings that say that the times do not hold. */
+const AGAINST = ['no_people', 'too_few_people', 'no_driver', 'no_ladder', 'no_inflator', 'no_time', 'too_much_work', 'load_in_too_late', 'strike_too_long', 'too_old', 'too_old_outdoors'];
+
+/** "Ada and Ben are enough. Hang and shape sets the pace." or what stands against it. */
+export function verdict(job: Job, plan: Plan): string {
+  const names = live(job.crew).map((c) => c.name || t('times.unnamed'));
+  const against = plan.findings.filter((f) => f.severity === 'stop' && AGAINST.includes(f.code));
+  if (against.length > 0) return t('times.not_enough', { why: against.map((f) => f.message).join(' ') });
+  const last = names.pop() ?? '';
+  const who = names.length > 0 ? t('times.and', { some: names.join(', '), last }) : last;
+  const enough = names.length > 0 ? t('times.are_enough', { who }) : t('times.is_enough', { who });
+  const work = t('times.work_in_all', { work: duration(plan.figures.work_s / 60) });
+  return `${enough} ${work}`;
+}
