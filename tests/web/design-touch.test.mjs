@@ -71,6 +71,13 @@ test('a first garland has colours at once, takes one of its own, and its sizes a
     assert.equal(colours[palette.at(-1).colour].name, 'Dusk');
   });
 
+  // the fields of a colour stay open while they are used
+  await page.locator('summary').filter({ hasText: /^Ivory$/ }).tap();
+  await page.getByRole('combobox', { name: 'Inside Ivory' }).selectOption({ label: 'Moss' });
+  await holds(page, async () => assert.notEqual(live((await piece()).garland.palette)[0].inside, ''));
+  await page.getByRole('combobox', { name: 'Inside Ivory' }).selectOption({ label: 'nothing: a single balloon' });
+  await holds(page, async () => assert.equal(live((await piece()).garland.palette)[0].inside, ''));
+
   // the count at the head of the sizes follows the finger, and what was dragged is kept
   const slider = page.getByRole('slider', { name: 'Share of 5 in' });
   await slider.evaluate((e) => e.scrollIntoView({ block: 'center' }));
