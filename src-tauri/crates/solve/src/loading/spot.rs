@@ -4,9 +4,6 @@
 
 use super::types::{Bears, Cuboid, Item, Order, Placed, Problem, Support, Triple};
 
-/// With more items than this in place only the faces of what matters at a height are candidates: of few, those of all are better.
-const MANY: usize = 24;
-
 /// Weights of a spot: distance from the far end, of the far side, height of the base, distance from the nearer side wall, height of
 /// the top, distance from the first side wall. The least sum wins.
 pub(super) type Taste = [f64; 6];
@@ -68,8 +65,6 @@ pub(super) struct Finder {
     shapes: Vec<Vec<Vec<Triple>>>,
     /// Faces of what stands, along x and y.
     faces: [Vec<i32>; 2],
-    /// The same of what matters at a height.
-    near: [Vec<i32>; 2],
     /// Rectangles looked at.
     pub(super) work: u64,
 }
@@ -219,23 +214,6 @@ impl Finder {
         }
     }
 
-    /// The faces of what matters at a height alone.
-    fn near_faces(&mut self, on_tops: bool) {
-        for axis in 0..2 {
-            let faces = &mut self.near[axis];
-            faces.clear();
-            if !on_tops {
-                faces.push(0);
-            }
-            for patch in self.barred.iter().chain(&self.carrying) {
-                faces.push(patch.low[axis]);
-                faces.push(patch.high[axis]);
-            }
-            faces.sort_unstable();
-            faces.dedup();
-        }
-    }
-
     /// What is barred and what carries at a height; false if nothing carries.
     fn at_level(&mut self, ask: &Ask, shape: Triple, z: i32) -> bool {
         let (problem, item, placed) = (ask.problem, ask.item, ask.placed);
@@ -290,18 +268,6 @@ impl Finder {
             _ if item.bridges => 1,
             support => i64::from(support.percent()) * area,
         };
-        if need > 0 {
-            let whole = [i32::MAX / 4; 3];
-            let carries: i64 = self.carrying.iter().map(|c| c.shared(c.low, whole)).sum();
-            if carries * 100 < need {
-                return;
-            }
-        }
-        if placed.len() > MANY {
-            self.near_faces(need > 0);
-            corners(&mut self.xs, &self.near[0], shape[0], sides[0]);
-            corners(&mut self.ys, &self.near[1], shape[1], sides[1]);
-        }
         for x in &self.xs {
             let along =
                 upright + taste[0] * f64::from(*x) + taste[1] * f64::from(*x + shape[0]) * 0.5;
@@ -382,9 +348,8 @@ fn corners(out: &mut Vec<i32>, faces: &[i32], side: i32, length: i32) {
 
 /// Whether no item with a limit carries too much with one more item there.
 fn bears_all(problem: &Problem, placed: &[Placed], item: &Item, place: &Cuboid) -> bool {
-    let limited = |of: &Item| matches!(of.bears, Bears::UpTo(_));
-    // one without mass counts too: pushed under others it shares what they weigh
-    if !limited(item) && !placed.iter().any(|p| limited(&problem.items[p.item])) {
+    let limited = |p: &Placed| matches!(problem.items[p.item].bears, Bears::UpTo(_));
+    if item.mass_g == 0 || !placed.iter().any(limited) {
         return true;
     }
     let area = |a: &Cuboid, b: &Cuboid| {

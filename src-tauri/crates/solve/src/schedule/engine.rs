@@ -257,28 +257,38 @@ fn horizon(project: &Project) -> i64 {
     base + lasts.iter().sum::<i64>()
 }
 
-/// By the longest path, and by what each resource has to do.
+/// By the longest path, and by what each resource has to do between a head and a tail.
 fn lower_bound(project: &Project, heads: &[i64]) -> i64 {
     let tails = project.tails();
     let paths = heads.iter().zip(&tails).map(|(h, t)| h + t).max();
     let mut bound = paths.unwrap_or(0);
-    for (k, capacity) in project.capacities.iter().enumerate() {
-        let users = || {
-            (0..heads.len())
-                .filter(|i| project.demand(*i, k) > 0 && project.activities[*i].duration > 0)
-        };
-        let energy = |i: usize| {
-            i128::from(project.demand(i, k)) * i128::from(project.activities[i].duration)
-        };
-        let all: i128 = users().map(energy).sum();
-        if *capacity > 0
-            && let Some(head) = users().map(|i| heads[i]).min()
-            && let Some(tail) = users()
-                .map(|i| tails[i] - project.activities[i].duration)
-                .min()
-        {
-            let time = (all + i128::from(*capacity) - 1) / i128::from(*capacity);
-            bound = bound.max(head + tail + i64::try_from(time).unwrap_or(i64::MAX / 4));
+    for (k, capacity) in project
+        .capacities
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| **c > 0)
+    {
+        // who takes it: when it can begin at the earliest, what it has to do, and the least time from its end to the end of all
+        let mut users: Vec<(i64, i128, i64)> = (0..heads.len())
+            .map(|i| (i, project.activities[i].duration, project.demand(i, k)))
+            .filter(|(_, duration, demand)| *duration > 0 && *demand > 0)
+            .map(|(i, duration, demand)| {
+                let energy = i128::from(demand) * i128::from(duration);
+                (heads[i], energy, tails[i] - duration)
+            })
+            .collect();
+        users.sort_unstable();
+        let mut afters: Vec<i64> = users.iter().map(|u| u.2).collect();
+        afters.sort_unstable();
+        afters.dedup();
+        // all that begin no earlier than one head, and leave no less than one tail
+        for after in afters {
+            let mut energy = 0;
+            for (head, theirs, _) in users.iter().rev().filter(|u| u.2 >= after) {
+                energy += theirs;
+                let time = (energy + i128::from(*capacity) - 1) / i128::from(*capacity);
+                bound = bound.max(head + after + i64::try_from(time).unwrap_or(i64::MAX / 4));
+            }
         }
     }
     bound

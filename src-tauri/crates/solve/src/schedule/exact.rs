@@ -83,7 +83,7 @@ pub fn exact(problem: &Problem, from: Answer, work: u64) -> Exact {
     };
     let mut engine = Engine::new(&project);
     if first_start(&out.answer).is_some() {
-        engine.beat(&backwards(&out.answer, end));
+        engine.beat(&backwards(problem, &out.answer, end));
     }
     let mut seen = engine.outcome().makespan;
     for look in 1..=LOOKS {
@@ -154,6 +154,14 @@ fn mirrored(problem: &Problem, begin: i64, end: i64) -> Option<Project> {
             });
         }
     }
+    // of tasks that are alike it does not matter which is which: one order of them is enough
+    for pair in alike(problem).iter().flat_map(|group| group.windows(2)) {
+        project.arcs.push(Arc {
+            from: pair[0],
+            to: pair[1],
+            lag: 0,
+        });
+    }
     for worker in &problem.workers {
         let mut away = |from: i64, to: i64| {
             let from = from.max(0);
@@ -180,14 +188,39 @@ fn mirrored(problem: &Problem, begin: i64, end: i64) -> Option<Project> {
     Some(project)
 }
 
-/// An answer's starts in mirrored time.
-fn backwards(answer: &Answer, end: i64) -> Vec<i64> {
-    answer
-        .tasks
-        .iter()
-        .flatten()
-        .map(|p| end.saturating_sub(p.end))
-        .collect()
+/// Tasks of which any two can change places, in groups of two or more.
+fn alike(problem: &Problem) -> Vec<Vec<usize>> {
+    let n = problem.tasks.len();
+    let mut followers: Vec<Vec<usize>> = vec![vec![]; n];
+    for (i, task) in problem.tasks.iter().enumerate() {
+        for before in task.after.iter().copied().filter(|b| *b < n) {
+            followers[before].push(i);
+        }
+    }
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for i in 0..n {
+        let same = |j: usize| problem.tasks[i] == problem.tasks[j] && followers[i] == followers[j];
+        match groups.iter_mut().find(|g| same(g[0])) {
+            Some(group) => group.push(i),
+            None => groups.push(vec![i]),
+        }
+    }
+    groups.retain(|g| g.len() > 1);
+    groups
+}
+
+/// An answer's starts in mirrored time, those of tasks that are alike in order.
+fn backwards(problem: &Problem, answer: &Answer, end: i64) -> Vec<i64> {
+    let placed = answer.tasks.iter().flatten();
+    let mut starts: Vec<i64> = placed.map(|p| end.saturating_sub(p.end)).collect();
+    for group in alike(problem) {
+        let mut theirs: Vec<i64> = group.iter().map(|i| starts[*i]).collect();
+        theirs.sort_unstable();
+        for (i, start) in group.iter().zip(theirs) {
+            starts[*i] = start;
+        }
+    }
+    starts
 }
 
 /// Gives the tasks of a mirrored schedule their people, and takes the answer if it begins later.
