@@ -192,3 +192,30 @@ test('by keys alone the focus is never lost: a piece added has it, and so has a 
   await holds(page, async () => assert.match(await focus(), /^Cluster 2/));
   assert.deepEqual(page.said, []);
 });
+
+test('two taps scale a photograph: the second one is of the second point', async (t) => {
+  const { page, job } = await begun(t, 'photo', { width: 820, height: 1180 });
+  await page.getByRole('button', { name: 'Add a garland' }).tap();
+  await page.getByRole('radio', { name: 'Draw', exact: true }).check({ force: true });
+  // the drawing says where a photograph is laid under it
+  await page.getByRole('button', { name: 'Draw over a photograph of the venue' }).tap();
+  const jpeg = await page.evaluate(async () => {
+    const canvas = new OffscreenCanvas(1200, 800);
+    canvas.getContext('2d').fillRect(0, 0, 1200, 800);
+    return [...new Uint8Array(await (await canvas.convertToBlob({ type: 'image/jpeg' })).arrayBuffer())];
+  });
+  await page.locator('section input[type=file]').last().setInputFiles({ name: 'wall.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(jpeg) });
+  const wall = page.getByRole('img', { name: /^Photograph of/ });
+  await wall.waitFor();
+  await wall.scrollIntoViewIfNeeded();
+  const box = await wall.boundingBox();
+  const px = (x) => Math.round((x * 1200) / box.width);
+  await page.touchscreen.tap(box.x + 60, box.y + 60);
+  await holds(page, async () => assert.ok(await page.getByRole('radio', { name: 'Second point' }).isChecked()));
+  await page.touchscreen.tap(box.x + 500, box.y + 60);
+  await holds(page, async () => {
+    const { venue } = await job();
+    assert.ok(Math.abs(venue.photo_ax_px - px(60)) < 4 && Math.abs(venue.photo_bx_px - px(500)) < 4, `${venue.photo_ax_px} and ${venue.photo_bx_px} px`);
+  });
+  assert.deepEqual(page.said, []);
+});
