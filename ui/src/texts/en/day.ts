@@ -99,7 +99,7 @@ export const day = {
   'day.comforts': 'Screen and safety',
   'day.sun': 'Sun',
   'day.dim': 'Dim',
-  'day.sun_on': 'Sunlight screen',
+  'day.sun_on': 'Sun screen',
   'day.dim_on': 'Dim screen',
   'day.large': 'Large text',
   'day.left': 'Left hand',
