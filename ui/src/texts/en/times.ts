@@ -62,7 +62,7 @@ export const times = {
   'times.slip_later': '{by} of working time: it may slip to {late}.',
   'times.slip_earlier': '{by} of working time: it may begin from {early} on. It stands as late as it can.',
   'times.key_tight': 'no room: a late start here makes the day late',
-  'times.key_room': 'has room: the mark beside it shows where it may be',
+  'times.key_room': 'has room: open it to see how much',
   'times.key_road': 'on the road',
   'times.ends': 'ends',
   'times.long': 'long',
