@@ -23,7 +23,20 @@ function changed() {
   return Buffer.concat([bytes, Automerge.getLastLocalChange(after)]);
 }
 
-if (process.argv.includes('--write')) writeFileSync(sample('v1.changed-elsewhere.automerge'), changed());
+const first = 'a0a0'.repeat(8);
+const second = 'b0b0'.repeat(8);
+
+/** The document with one field set by two devices that did not know of each other: their two changes put after it. */
+function apart() {
+  const change = (actor, walk, time) =>
+    Automerge.getLastLocalChange(Automerge.change(Automerge.load(bytes, { actor }), { time }, (job) => (job.venue.walk_m = walk)));
+  return Buffer.concat([bytes, change(first, 51, 1_790_000_000), change(second, 52, 1_790_000_060)]);
+}
+
+if (process.argv.includes('--write')) {
+  writeFileSync(sample('v1.changed-elsewhere.automerge'), changed());
+  writeFileSync(sample('v1.set-apart.automerge'), apart());
+}
 
 test('the package reads the same fields', () => {
   assert.deepEqual(JSON.parse(JSON.stringify(Automerge.load(bytes))), expected);
@@ -31,4 +44,12 @@ test('the package reads the same fields', () => {
 
 test('the package’s change is the one that is merged natively', () => {
   assert.deepEqual(changed(), readFileSync(sample('v1.changed-elsewhere.automerge')));
+});
+
+test('the package sets the field apart that is asked about natively, and the same value holds', () => {
+  assert.deepEqual(apart(), readFileSync(sample('v1.set-apart.automerge')));
+  const doc = Automerge.load(new Uint8Array(apart()));
+  const values = Object.entries(Automerge.getConflicts(doc.venue, 'walk_m')).map(([op, value]) => [op.split('@')[1], value]);
+  assert.deepEqual(values.sort(), [[first, 51], [second, 52]]);
+  assert.equal(doc.venue.walk_m, 52);
 });

@@ -320,6 +320,8 @@ impl News {
         };
         let (ticks, notes) = (under("ticks"), under("notes"));
         let mut changed = paths;
+        // a photo is counted by its file, not by what is written of it
+        changed.retain(|path| path.len() != 2 || path.first().is_none_or(|top| top != "photos"));
         changed.retain(|path| {
             path.first()
                 .is_none_or(|top| top != "ticks" && top != "notes")

@@ -137,3 +137,37 @@ fn a_change_made_by_the_public_javascript_package_merges() {
         json!("Porter’s lodge ☎ 12")
     );
 }
+
+/// The two changes were made by the package, whose own answer the browser test holds to the same.
+#[test]
+fn what_the_public_javascript_package_sets_apart_is_asked_about_and_settled() {
+    let mut store = opened();
+    let mut file = JobFile::read(&sample("v1.airwright"), NOW).unwrap();
+    file.job = sample("v1.set-apart.automerge");
+    let came = store
+        .open_job_file(&file.write().unwrap(), NOW, strict)
+        .unwrap();
+    let [apart] = &came.conflicts[..] else {
+        panic!("{:?}", came.conflicts)
+    };
+    assert_eq!(apart.path, keys("venue/walk_m"));
+    let said = |said: &store::Said| (said.value.clone(), said.device.clone(), said.at_s);
+    assert_eq!(
+        said(&apart.holds),
+        (json!(52), "b0b0".repeat(8), 1_790_000_060)
+    );
+    assert_eq!(apart.others.len(), 1);
+    assert_eq!(
+        said(&apart.others[0]),
+        (json!(51), "a0a0".repeat(8), 1_790_000_000)
+    );
+    store
+        .edit_job("sample", &[set("venue/walk_m", 51)], "x", NOW, strict)
+        .unwrap();
+    // the other program's document comes once more: it is settled all the same
+    let again = store
+        .open_job_file(&file.write().unwrap(), NOW, strict)
+        .unwrap();
+    assert!(again.state.apart.is_empty());
+    assert_eq!(again.state.value["venue"]["walk_m"], json!(51));
+}

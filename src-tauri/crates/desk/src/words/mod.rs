@@ -134,7 +134,7 @@ impl<'a> Words<'a> {
         let text = |field: &str| item[field].as_str().unwrap_or_default();
         let number = |field: &str| item[field].as_i64();
         let numbered = |n: i64| format!("{} {n}", names::item_of(list));
-        for field in ["name", "label", "number"] {
+        for field in ["name", "label", "number", "text", "what"] {
             if !text(field).is_empty() {
                 return text(field).to_string();
             }
