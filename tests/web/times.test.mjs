@@ -1,0 +1,123 @@
+// The Times room in a browser: bars reached by keys, a task pinned and let go, another way taken, each taken back; the day live.
+// By hand: node --test tests/web/times.test.mjs
+import assert from 'node:assert/strict';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { after, test } from 'node:test';
+import { fileURLToPath } from 'node:url';
+import { launch, open } from './browser.mjs';
+import { serve } from './serve.mjs';
+
+const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
+const root = mkdtempSync(join(tmpdir(), 'airwright-times-'));
+after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
+const AXE = readFileSync(createRequire(new URL('../../ui/package.json', import.meta.url)).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** Until the answer of the desk is so. */
+async function until(page, asked, arg) {
+  for (let i = 0; i < 100; i++) {
+    if (await page.evaluate(asked, arg)) return;
+    await page.waitForTimeout(100);
+  }
+  assert.fail(`not within ten seconds: ${asked}`);
+}
+
+/** The demo job's Times on a desk. */
+async function room(t, name, more = { viewport: { width: 1440, height: 900 } }) {
+  const site = await serve(t, '/app', WEB);
+  const context = await launch(t, join(root, name), { bypassCSP: true, ...more });
+  const page = await open(context, site.url);
+  await page.locator('h1').waitFor();
+  await until(page, async () => (await window.airwright.call('list_jobs')).length > 0);
+  const id = await page.evaluate(async () => (await window.airwright.call('list_jobs'))[0].id);
+  await page.evaluate((job) => (location.hash = `#/job/${job}/times`), id);
+  await page.locator('[data-task="carry"]').first().waitFor({ timeout: 30000 });
+  return { page, id };
+}
+
+const pins = (page, id) => page.evaluate(async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.pins).filter((p) => !p.gone).map((p) => [p.task, p.at]), id);
+
+test('a task is pinned five minutes earlier by keys, taken back, pinned by its sheet, and let go', async (t) => {
+  const { page, id } = await room(t, 'pin');
+  const bar = page.locator('[data-task="carry"]').first();
+  await bar.focus();
+  await page.keyboard.press('Shift+ArrowLeft');
+  await until(page, async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.pins).some((p) => p.task === 'carry' && !p.gone), id);
+  const [[, at]] = await pins(page, id);
+  const minute = Number(at.slice(14));
+  assert.equal(minute % 5, 0, at);
+  // the plan keeps it, and the bar says so
+  await page.locator('[data-task="carry"]', { hasText: 'Pinned' }).first().waitFor({ timeout: 15000 });
+  const words = await bar.textContent();
+  assert.ok(words.includes(at.slice(11)), `${at}: ${words}`);
+
+  await page.getByRole('button', { name: 'Undo' }).first().click();
+  await page.locator('[data-task="carry"]', { hasNotText: 'Pinned' }).first().waitFor({ timeout: 15000 });
+  assert.deepEqual(await pins(page, id), []);
+
+  await bar.focus();
+  await page.keyboard.press('Enter');
+  const sheet = page.getByRole('dialog');
+  await sheet.getByRole('button', { name: '5 min earlier' }).click();
+  await sheet.getByText('Pinned: it stays at this time.').waitFor({ timeout: 15000 });
+  await sheet.getByRole('button', { name: 'Take the pin off' }).click();
+  await sheet.getByText('Pinned: it stays at this time.').waitFor({ state: 'detached', timeout: 15000 });
+  assert.deepEqual(await pins(page, id), []);
+});
+
+test('a bar is dragged with the mouse, and a pin that cannot be kept says why', async (t) => {
+  const { page, id } = await room(t, 'drag');
+  const bar = page.locator('[data-task="finish"]').first();
+  await bar.evaluate((e) => e.scrollIntoView({ block: 'center', inline: 'center' }));
+  await page.waitForTimeout(300);
+  const at = await bar.boundingBox();
+  await page.mouse.move(at.x + at.width / 2, at.y + 40);
+  await page.mouse.down();
+  await page.mouse.move(at.x + at.width / 2 + 60, at.y + 44, { steps: 5 });
+  await page.mouse.up();
+  // it would end after ready-by: it is told, with a cure that cures
+  await page.getByText('cannot begin at').first().waitFor({ timeout: 15000 });
+  assert.equal((await pins(page, id))[0][0], 'finish');
+  await page.getByRole('button', { name: 'Take the pin off' }).first().click();
+  await page.getByText('cannot begin at').waitFor({ state: 'detached', timeout: 15000 });
+  assert.deepEqual(await pins(page, id), []);
+});
+
+test('one more person: compared, taken, and taken back', async (t) => {
+  const { page, id } = await room(t, 'whatif');
+  await page.getByRole('button', { name: 'Compare' }).click();
+  await page.getByRole('button', { name: /Take it.*One more person/ }).click({ timeout: 60000 });
+  const crew = (job) => page.evaluate(async (j) => Object.values((await window.airwright.call('open_job', { id: j })).job.crew).filter((c) => !c.gone).length, job);
+  await until(page, async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.crew).some((c) => c.name === 'One more' && !c.gone), id);
+  const more = await crew(id);
+  await page.getByRole('button', { name: 'Undo' }).first().click();
+  await until(page, async (job) => !Object.values((await window.airwright.call('open_job', { id: job })).job.crew).some((c) => c.name === 'One more' && !c.gone), id);
+  assert.equal(await crew(id), more - 1);
+});
+
+test('every view passes the access rules, on a phone and a desk, and arrows reach every bar', async (t) => {
+  const { page } = await room(t, 'axe');
+  await page.evaluate(AXE);
+  for (const [width, height] of [[390, 844], [1440, 900]]) {
+    await page.setViewportSize({ width, height });
+    for (const view of ['Things', 'Phases', 'List', 'People']) {
+      await page.getByRole('radio', { name: view }).check({ force: true });
+      await page.waitForTimeout(300);
+      const { violations } = await page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
+      assert.deepEqual(violations.map((v) => [v.id, v.nodes.map((n) => n.target.join(' '))]), [], `${view} at ${width}`);
+      assert.ok((await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)) <= 0, `${view} is too wide at ${width}`);
+    }
+  }
+  // across: along the first row by one arrow, from the bar in the tab order
+  const row = page.locator('section.bars').first().locator('ol').first();
+  const bars = await row.locator('button').count();
+  await row.locator('button').first().focus();
+  const seen = new Set();
+  for (let i = 0; i < bars; i++) {
+    seen.add(await page.evaluate(() => document.activeElement.dataset.task));
+    await page.keyboard.press('ArrowRight');
+  }
+  assert.equal(seen.size, bars);
+});
