@@ -89,12 +89,15 @@ fn events(job: &Job, plan: &Plan, person: &str) -> Vec<Entry> {
                 title: format!("{name}{who}"),
                 about: work(plan, stretch),
                 // whole minutes, and none of the work outside
-                start_ms: stretch.start_ms.div_euclid(MINUTE_MS) * MINUTE_MS,
+                start_ms: stretch
+                    .start_ms
+                    .div_euclid(MINUTE_MS)
+                    .saturating_mul(MINUTE_MS),
                 end_ms: stretch
                     .end_ms
                     .saturating_add(MINUTE_MS - 1)
                     .div_euclid(MINUTE_MS)
-                    * MINUTE_MS,
+                    .saturating_mul(MINUTE_MS),
                 alarm: !person.is_empty(),
             });
         }
