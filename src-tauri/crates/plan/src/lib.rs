@@ -86,6 +86,7 @@ pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut 
                 .map(|g| g.length_mm)
                 .sum(),
             start_by_ms: times.start_by_ms,
+            start_gap_s: times.start_gap_s,
             leave_by_ms: times.leave_by_ms,
             slack_s: times.slack_s,
             volume_ml: load.volume_ml,

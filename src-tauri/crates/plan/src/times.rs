@@ -24,6 +24,8 @@ use crate::types::{Call, Load, Phase, Task};
 const DAYS_BACK: i64 = 30;
 /// Steps that the search for one plan may make; five thousand parts take about a third of it.
 const BUDGET: u64 = 2_000_000;
+/// Steps of the engine that says how much later the work could begin: some milliseconds. Most jobs are settled in less.
+const EXACT: u64 = 100_000;
 /// Skills, as the solver counts them.
 const LADDER: usize = 0;
 const DRIVES: usize = 1;
@@ -39,6 +41,8 @@ pub struct Times {
     pub findings: Vec<Finding>,
     /// The first work begins, ms.
     pub start_by_ms: Option<i64>,
+    /// By how much any schedule of these tasks could begin later, s: 0 is a proof that none does. None if that is not known.
+    pub start_gap_s: Option<i64>,
     /// Leave the studio, ms.
     pub leave_by_ms: Option<i64>,
     /// From the agreed load-in to the latest start of the carrying, s; negative if the load-in comes too late.
@@ -75,7 +79,7 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
     }
     let mut held = pins::Pins::default();
     if let (Some(ready), false) = (ready, crew.is_empty()) {
-        held = place(job, &crew, ready, &mut planned, &mut times.findings);
+        (held, times.start_gap_s) = place(job, &crew, ready, &mut planned, &mut times.findings);
     }
     let mut list: Vec<Task> = planned
         .into_iter()
@@ -112,14 +116,14 @@ fn start_of(tasks: &[Task], id: &str) -> Option<i64> {
     tasks.iter().find(|t| t.id == id).and_then(|t| t.start_ms)
 }
 
-/// Gives tasks their times and people. Answers the pins that are kept.
+/// Gives tasks their times and people. Answers the pins that are kept, and by how much any schedule could begin later, s.
 fn place(
     job: &Job,
     crew: &[(&str, &Crew)],
     ready_ms: i64,
     planned: &mut [Planned],
     findings: &mut Vec<Finding>,
-) -> pins::Pins {
+) -> (pins::Pins, Option<i64>) {
     let on = pins::Ground {
         job,
         crew,
@@ -143,6 +147,7 @@ fn place(
             answer = solved(&on, &none);
         }
     }
+    let gap = latest_start(&on, &held, &answer);
     let mut unplaced: Vec<(&str, NoTime)> = Vec::new();
     for (planned, placed) in planned.iter_mut().zip(&answer.tasks) {
         match placed {
@@ -160,7 +165,19 @@ fn place(
         }
     }
     findings.extend(not_placed(&unplaced));
-    held
+    (held, gap)
+}
+
+/// By how much any schedule with these pins could begin later than this one, s.
+fn latest_start(on: &pins::Ground, held: &pins::Pins, answer: &schedule::Answer) -> Option<i64> {
+    let problem = problem(on.job, on.crew, on.ready_ms, on.planned, held);
+    let first = answer
+        .tasks
+        .iter()
+        .map(|t| t.as_ref().ok().map(|p| p.start));
+    let first = first.collect::<Option<Vec<i64>>>()?.into_iter().min()?;
+    let latest = schedule::exact(&problem, answer.clone(), EXACT).latest?;
+    Some(latest.saturating_sub(first).max(0))
 }
 
 fn solved(on: &pins::Ground, held: &pins::Pins) -> schedule::Answer {

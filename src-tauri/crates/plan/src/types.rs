@@ -71,6 +71,9 @@ plain! {
         pub garland_mm: i64,
         /// The first work begins, ms.
         pub start_by_ms: Option<i64>,
+        /// By how much it could begin later in any schedule of these tasks and people, s: 0 is a proof that it cannot. Absent when
+        /// that is not known.
+        pub start_gap_s: Option<i64>,
         /// Leave the studio, ms.
         pub leave_by_ms: Option<i64>,
         /// From the agreed load-in to the start of the carrying in, s; negative if the load-in comes too late.

@@ -1781,6 +1781,11 @@ garland_mm: number,
  */
 start_by_ms: number | null, 
 /**
+ * By how much it could begin later in any schedule of these tasks and people, s: 0 is a proof that it cannot. Absent when
+ * that is not known.
+ */
+start_gap_s: number | null, 
+/**
  * Leave the studio, ms.
  */
 leave_by_ms: number | null, 
