@@ -79,6 +79,9 @@ fn events(job: &Job, plan: &Plan, person: &str) -> Vec<Entry> {
         .filter(|c| person.is_empty() || c.crew == person)
     {
         for (day, stretch) in call.days.iter().enumerate() {
+            if stretch.end_ms < stretch.start_ms {
+                continue;
+            }
             let who = if person.is_empty() {
                 format!(": {}", call.name.trim())
             } else {
