@@ -349,7 +349,12 @@ fn corners(out: &mut Vec<i32>, faces: &[i32], side: i32, length: i32) {
 /// Whether no item with a limit carries too much with one more item there.
 fn bears_all(problem: &Problem, placed: &[Placed], item: &Item, place: &Cuboid) -> bool {
     let limited = |p: &Placed| matches!(problem.items[p.item].bears, Bears::UpTo(_));
-    if item.mass_g == 0 || !placed.iter().any(limited) {
+    // an item of no mass hands weight down too, when it comes between two
+    let own = match item.bears {
+        Bears::UpTo(most) => Some(most),
+        _ => None,
+    };
+    if own.is_none() && !placed.iter().any(limited) {
         return true;
     }
     let area = |a: &Cuboid, b: &Cuboid| {
@@ -368,10 +373,6 @@ fn bears_all(problem: &Problem, placed: &[Placed], item: &Item, place: &Cuboid) 
             (p.place, of.mass_g as f64, most)
         })
         .collect();
-    let own = match item.bears {
-        Bears::UpTo(most) => Some(most),
-        _ => None,
-    };
     all.push((*place, item.mass_g as f64, own));
     all.sort_by_key(|(place, ..)| std::cmp::Reverse(place.at[2]));
     let mut carried = vec![0.0; all.len()];
@@ -401,4 +402,51 @@ fn bears_all(problem: &Problem, placed: &[Placed], item: &Item, place: &Cuboid) 
         }
     }
     true
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::types::{Container, Turns};
+    use super::*;
+
+    /// Where nothing need be supported, a thing of no mass may come between one that hangs in the air and one that bears nothing:
+    /// what hung there weighs on both then.
+    #[test]
+    fn what_weighs_nothing_hands_weight_down() {
+        let sides = [100, 80, 30];
+        let flat = |mass_g, bears| Item {
+            mass_g,
+            bears,
+            ..Item::rigid(sides, Turns::UPRIGHT)
+        };
+        let at = |item, z| Placed {
+            item,
+            place: Cuboid {
+                at: [0, 0, z],
+                sides,
+            },
+            rung: 0,
+        };
+        let problem = Problem {
+            container: Container::plain([100, 80, 90]),
+            items: vec![
+                flat(10, Bears::UpTo(0)),
+                flat(500, Bears::All),
+                flat(0, Bears::All),
+            ],
+            support: Support::None,
+            order: Order::Free,
+        };
+        let between = at(2, 30).place;
+        let item = &problem.items[2];
+        assert!(bears_all(&problem, &[at(0, 0)], item, &between));
+        assert!(!bears_all(&problem, &[at(0, 0), at(1, 60)], item, &between));
+        let bearing_nothing = &problem.items[0];
+        assert!(!bears_all(
+            &problem,
+            &[at(1, 30)],
+            bearing_nothing,
+            &at(0, 0).place
+        ));
+    }
 }
