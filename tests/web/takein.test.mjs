@@ -52,14 +52,14 @@ test('files come in by every way, ask before they change a plan, and what is set
   const first = await exported(there, id);
   await launchFiles(page, 'Halloran and Reyes.airwright', first);
   await sheet(page, '1 tick and 1 note').waitFor();
-  await press(page.locator('dialog[open]'), 'Close');
+  await press(sheet(page, '1 tick and 1 note'), 'Close');
 
   // the second time nothing is new; dropped this time, over any place
   await drop(page, 'Halloran and Reyes.airwright', first);
   await page.getByText('Drop the job file here').waitFor();
   await page.evaluate(() => window.dropped());
   await sheet(page, 'Nothing new was in it').waitFor();
-  await press(page.locator('dialog[open]'), 'Close');
+  await press(sheet(page, 'Nothing new was in it'), 'Close');
   assert.equal(await page.getByText('Drop the job file here').count(), 0);
   await drop(page, 'Plan.pdf', [1, 2, 3]);
   await page.evaluate(() => window.dropped());
