@@ -2,32 +2,22 @@
 // a plan, ticks that are there after a reload, papers as files. By hand: node --test tests/web/app.test.mjs
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { controlled, launch, mode, open } from './browser.mjs';
+import { AXE, controlled, launch, mode, open, until } from './browser.mjs';
 import { serve } from './serve.mjs';
 import { unzip, zip } from './zip.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
 const root = mkdtempSync(join(tmpdir(), 'airwright-app-'));
 after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
-const AXE = readFileSync(createRequire(new URL('../../ui/package.json', import.meta.url)).resolve('axe-core/axe.min.js'), 'utf8');
 
 const address = (page, hash) => page.evaluate((h) => (location.hash = h), hash);
 const jobs = (page) => page.evaluate(() => window.airwright.call('list_jobs'));
-
-/** Until the answer of the desk is so: a predicate that asks the desk is no business of the page's own polling. */
-async function until(page, asked, arg) {
-  for (let i = 0; i < 100; i++) {
-    if (await page.evaluate(asked, arg)) return;
-    await page.waitForTimeout(100);
-  }
-  assert.fail(`not within ten seconds: ${asked}`);
-}
 
 /** The app offline, with its demo job. */
 async function offline(t, name, more) {

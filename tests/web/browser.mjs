@@ -1,8 +1,11 @@
 // The distribution's own Chromium through playwright-core: no browser is downloaded.
 import { spawn } from 'node:child_process';
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 
-const { chromium } = createRequire(new URL('../../ui/package.json', import.meta.url))('playwright-core');
+const require = createRequire(new URL('../../ui/package.json', import.meta.url));
+const { chromium } = require('playwright-core');
 const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
 // no sandbox for root, no shared memory folder in containers
 const ARGS = ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage'];
@@ -69,6 +72,20 @@ export const ask = (page, method, ...args) =>
   );
 
 export const call = (page, name, args) => ask(page, 'call', name, args);
+
+/** The access rules, to be evaluated in a page. */
+export const AXE = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What the asked function answers, as soon as it answers something: a predicate that asks the desk is no business of the page's own
+ *  polling. */
+export async function until(page, asked, arg) {
+  for (let i = 0; i < 150; i++) {
+    const said = await page.evaluate(asked, arg);
+    if (said) return said;
+    await page.waitForTimeout(100);
+  }
+  return assert.fail(`not within fifteen seconds: ${asked}`);
+}
 
 /** The service worker controls the page: from here on it loads with no network. */
 export const controlled = (page) =>

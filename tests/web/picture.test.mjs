@@ -2,19 +2,16 @@
 // By hand: node --test tests/web/picture.test.mjs
 import assert from 'node:assert/strict';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { launch, mode, open } from './browser.mjs';
+import { AXE, launch, mode, open, until } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
 const root = mkdtempSync(join(tmpdir(), 'airwright-picture-'));
 after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
-const require = createRequire(new URL('../../ui/package.json', import.meta.url));
-const AXE = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
 
 /** The Design room of the demo job, at its arch, with what a frame of the page asks for counted. */
 async function design(t, name, piece = 'arch', more = {}) {
@@ -31,16 +28,6 @@ async function design(t, name, piece = 'arch', more = {}) {
   await page.evaluate((hash) => (location.hash = hash), `#/job/${id}/design/${piece}`);
   await way(page, 'Front');
   return { page, id };
-}
-
-/** What the asked function answers, as soon as it answers something. */
-async function until(page, asked, arg) {
-  for (let i = 0; i < 150; i++) {
-    const said = await page.evaluate(asked, arg);
-    if (said) return said;
-    await page.waitForTimeout(100);
-  }
-  return assert.fail(`not within fifteen seconds: ${asked}`);
 }
 
 /** The drawn line in room coordinates, a point every two millimetres, mm. */

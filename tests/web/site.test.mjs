@@ -3,28 +3,17 @@
 // runs while nobody touches it, letters in the sun, access rules. By hand: node --test tests/web/site.test.mjs
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { controlled, launch, mode, open } from './browser.mjs';
+import { AXE, controlled, launch, mode, open, until } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
 const root = mkdtempSync(join(tmpdir(), 'airwright-site-'));
 after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
-const AXE = readFileSync(createRequire(new URL('../../ui/package.json', import.meta.url)).resolve('axe-core/axe.min.js'), 'utf8');
-
-/** Until the answer of the desk is so. */
-async function until(page, asked, arg) {
-  for (let i = 0; i < 100; i++) {
-    if (await page.evaluate(asked, arg)) return;
-    await page.waitForTimeout(100);
-  }
-  assert.fail(`not within ten seconds: ${asked}`);
-}
 
 /** The app offline with its demo job, in Site. */
 async function inSite(t, name, more = {}, before = () => {}) {

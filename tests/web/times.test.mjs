@@ -1,28 +1,17 @@
 // The Times room in a browser: bars reached by keys, a task pinned and let go, another way taken, each taken back; the day live.
 // By hand: node --test tests/web/times.test.mjs
 import assert from 'node:assert/strict';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { launch, open } from './browser.mjs';
+import { AXE, launch, open, until } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
 const root = mkdtempSync(join(tmpdir(), 'airwright-times-'));
 after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
-const AXE = readFileSync(createRequire(new URL('../../ui/package.json', import.meta.url)).resolve('axe-core/axe.min.js'), 'utf8');
-
-/** Until the answer of the desk is so. */
-async function until(page, asked, arg) {
-  for (let i = 0; i < 100; i++) {
-    if (await page.evaluate(asked, arg)) return;
-    await page.waitForTimeout(100);
-  }
-  assert.fail(`not within ten seconds: ${asked}`);
-}
 
 /** The demo job's Times on a desk. */
 async function room(t, name, more = { viewport: { width: 1440, height: 900 } }) {

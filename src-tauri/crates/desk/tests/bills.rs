@@ -1,26 +1,11 @@
 //! Bills through the door: numbers without gaps, one device that issues, nothing that was issued is changed.
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
-use desk::{Desk, Fault, Host};
+mod common;
+
+use common::{demo, desk};
+use desk::{Desk, Fault};
 use serde_json::{Value, json};
-
-fn desk() -> Desk {
-    let conn = rusqlite::Connection::open_in_memory().unwrap();
-    Desk::open(
-        conn,
-        Host {
-            now_ms: || 1_811_808_000_000,
-        },
-    )
-    .unwrap()
-}
-
-fn demo(desk: &mut Desk) -> String {
-    let made = desk
-        .call("first_start", json!({ "today": "2027-05-26" }))
-        .unwrap();
-    made["demo"].as_str().unwrap().to_string()
-}
 
 /// Names this device as the one that issues, with a prefix and a first number.
 fn name_issuer(desk: &mut Desk, prefix: &str, next: i64) {

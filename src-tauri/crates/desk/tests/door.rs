@@ -1,26 +1,11 @@
 //! The desk through its door alone, on a database in memory.
 #![expect(clippy::unwrap_used, reason = "a test may stop")]
 
-use desk::{Desk, Host};
+mod common;
+
+use common::{demo, desk};
+use desk::Desk;
 use serde_json::{Value, json};
-
-fn desk() -> Desk {
-    let conn = rusqlite::Connection::open_in_memory().unwrap();
-    Desk::open(
-        conn,
-        Host {
-            now_ms: || 1_811_808_000_000,
-        },
-    )
-    .unwrap()
-}
-
-fn demo(desk: &mut Desk) -> String {
-    let made = desk
-        .call("first_start", json!({ "today": "2027-05-26" }))
-        .unwrap();
-    made["demo"].as_str().unwrap().to_string()
-}
 
 fn code(answer: Result<Value, desk::Fault>) -> String {
     answer.unwrap_err().code

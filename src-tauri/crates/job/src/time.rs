@@ -16,6 +16,32 @@ const YEARS: std::ops::Range<i32> = -200_000..200_000;
 /// Version of the IANA time zone data inside, such as `2026f`.
 pub const ZONES: &str = chrono_tz::IANA_TZDB_VERSION;
 
+/// The months as they are said, January first.
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
+
+/// The month of a day as it is said.
+#[must_use]
+pub fn month(day: &impl Datelike) -> &'static str {
+    usize::try_from(day.month0())
+        .ok()
+        .and_then(|m| MONTHS.get(m))
+        .copied()
+        .unwrap_or("")
+}
+
 /// Why a wall-clock time is no instant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum TimeFault {

@@ -4,8 +4,7 @@ use job::bill::{Bill, BillKind, BillLine};
 
 use crate::doc::{Doc, GUTTER, Head, Pen};
 use crate::flow::{Block, Row};
-use crate::marks::{Align, Group, Tag, stack};
-use crate::parts::{blanks, figures, paragraph, section};
+use crate::parts::{blanks, figures, paragraph, section, stacked};
 use crate::say::{date, money, percent};
 use crate::style::{BODY, LABEL, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
@@ -119,19 +118,7 @@ fn block(pen: &mut Pen, wide: f64, label: &str, texts: &[String]) -> Block {
         let style = if index == 0 { BODY.bold() } else { BODY };
         lines.extend(pen.lines(text, style, wide));
     }
-    let rows = lines
-        .iter()
-        .map(|line| Row {
-            height: line.height,
-            before: 0.0,
-            keep: false,
-            groups: vec![Group::new(
-                Tag::P,
-                stack(std::slice::from_ref(line), 0.0, 0.0, wide, Align::Left),
-            )],
-        })
-        .collect();
-    Block::of(rows).bound()
+    stacked(&lines, wide)
 }
 
 fn strip(bill: &Bill) -> Vec<(String, String)> {

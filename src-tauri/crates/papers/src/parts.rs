@@ -120,7 +120,11 @@ pub fn section(pen: &mut Pen, width: f64, title: &str) -> Row {
 
 /// A paragraph. It may break between lines, but never leaves one line alone.
 pub fn paragraph(pen: &Pen, width: f64, runs: &[Run], before: f64) -> Block {
-    let lines = pen.set(runs, width);
+    stacked(&pen.set(runs, width), width).spaced(before)
+}
+
+/// Lines one below the other, each a paragraph of its own; never one of them alone.
+pub fn stacked(lines: &[Line], width: f64) -> Block {
     let rows = lines
         .iter()
         .map(|line| Row {
@@ -133,7 +137,7 @@ pub fn paragraph(pen: &Pen, width: f64, runs: &[Run], before: f64) -> Block {
             )],
         })
         .collect();
-    Block::of(rows).spaced(before).bound()
+    Block::of(rows).bound()
 }
 
 /// A caution in its box: the first words bold.

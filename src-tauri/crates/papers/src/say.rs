@@ -3,6 +3,8 @@
 use chrono::{DateTime, Datelike, NaiveDateTime, TimeZone, Timelike, Utc};
 use chrono_tz::Tz;
 
+use job::time::month;
+
 use crate::{Clock, Units};
 
 /// A space at which no line ends.
@@ -23,21 +25,6 @@ const DAYS: [&str; 7] = [
     "Saturday",
     "Sunday",
 ];
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
-
 /// How figures are said on one paper.
 #[derive(Clone, Copy, Debug)]
 pub struct Say {
@@ -156,7 +143,7 @@ pub fn made(text: &str) -> String {
         |_| text.to_string(),
         |at| {
             let (day, hour, minute) = (at.day(), at.hour(), at.minute());
-            format!("{day} {} {}, {hour:02}:{minute:02}", month(at), at.year())
+            format!("{day} {} {}, {hour:02}:{minute:02}", month(&at), at.year())
         },
     )
 }
@@ -165,18 +152,18 @@ pub fn made(text: &str) -> String {
 pub fn date(text: &str) -> String {
     wall(&format!("{text}T00:00")).map_or_else(
         || text.to_string(),
-        |at| format!("{}{NB}{}{NB}{}", at.day(), month(at), at.year()),
+        |at| format!("{}{NB}{}{NB}{}", at.day(), month(&at), at.year()),
     )
 }
 
 /// `Saturday 12 June 2027`.
 pub fn long_day(at: NaiveDateTime) -> String {
-    format!("{} {} {} {}", day_name(at), at.day(), month(at), at.year())
+    format!("{} {} {} {}", day_name(at), at.day(), month(&at), at.year())
 }
 
 /// `Saturday 12 June`.
 pub fn day(at: NaiveDateTime) -> String {
-    format!("{} {} {}", day_name(at), at.day(), month(at))
+    format!("{} {} {}", day_name(at), at.day(), month(&at))
 }
 
 /// `Sat`.
@@ -189,14 +176,6 @@ fn day_name(at: NaiveDateTime) -> &'static str {
     usize::try_from(index)
         .ok()
         .and_then(|i| DAYS.get(i))
-        .copied()
-        .unwrap_or("")
-}
-
-fn month(at: NaiveDateTime) -> &'static str {
-    usize::try_from(at.month0())
-        .ok()
-        .and_then(|i| MONTHS.get(i))
         .copied()
         .unwrap_or("")
 }

@@ -3,28 +3,15 @@
 use chrono::{Datelike, NaiveDateTime, Timelike, Weekday};
 use job::list::live;
 use job::money::Prices;
+use job::time::month;
 use job::{Job, Private};
 
+use super::lines::line;
 use crate::tax::share;
 use crate::types::{Load, PriceKind, PriceLine};
 
 /// A strike before this minute of the day is one of the night before. Common practice, no source.
 const MORNING_MIN: i64 = 6 * 60;
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];
 
 /// Stairs, parking and a late strike, where the rates have a price for them.
 pub fn fees(job: &Job, prices: &Prices, load: &Load) -> Vec<PriceLine> {
@@ -76,19 +63,13 @@ pub fn season(job: &Job, prices: &Prices, made_cents: i64) -> Vec<PriceLine> {
         return Vec::new();
     };
     let mut lines = Vec::new();
-    let month = at.month0();
     if prices.season_pct != 0
-        && in_season(i64::from(month) + 1, prices.season_from, prices.season_to)
+        && in_season(i64::from(at.month()), prices.season_from, prices.season_to)
     {
-        let name = usize::try_from(month)
-            .ok()
-            .and_then(|m| MONTHS.get(m))
-            .copied()
-            .unwrap_or("");
         lines.push(line(
             PriceKind::Season,
             "Season",
-            format!("{name}, {} %", prices.season_pct),
+            format!("{}, {} %", month(&at), prices.season_pct),
             share(made_cents, prices.season_pct, 100),
         ));
     }
@@ -132,16 +113,6 @@ pub fn charges(private: &Private, main_bp: i64) -> Vec<PriceLine> {
             }
         })
         .collect()
-}
-
-fn line(kind: PriceKind, label: &str, detail: String, cents: i64) -> PriceLine {
-    PriceLine {
-        kind,
-        label: label.into(),
-        detail,
-        cents,
-        tax_bp: 0,
-    }
 }
 
 fn wall(text: &str) -> Option<NaiveDateTime> {

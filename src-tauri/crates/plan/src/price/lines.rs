@@ -208,7 +208,8 @@ fn ways(job: &Job, load: &Load) -> i64 {
     load.trips.clamp(1, 100) * 2 * (1 + strike)
 }
 
-fn line(kind: PriceKind, label: &str, detail: String, cents: i64) -> PriceLine {
+/// A line of the price, taxed as the job is.
+pub(super) fn line(kind: PriceKind, label: &str, detail: String, cents: i64) -> PriceLine {
     PriceLine {
         kind,
         label: label.into(),
