@@ -205,13 +205,13 @@ mod tests {
         let files = [
             "Größe.airwright",
             "/media/stick/A.AIRWRIGHT",
-            "file:///tmp/a%20b.airwright",
+            "file:///media/stick/a%20b.airwright",
         ];
         assert!(waiting.add(files.map(Into::into), folder));
         for path in [
             "/home/ada/Größe.airwright",
             "/media/stick/A.AIRWRIGHT",
-            "/tmp/a b.airwright",
+            "/media/stick/a b.airwright",
         ] {
             assert_eq!(waiting.next(), Some(PathBuf::from(path)));
         }

@@ -142,7 +142,7 @@ fn classic_columns() {
 /// 10,000, even where spheres share room three by three and more.
 #[test]
 fn unions_against_polyhedra() {
-    let text = include_str!("data/packing/union_volumes.json");
+    let text = include_str!("../../../../tests/data/packing/union_volumes.json");
     let data: serde_json::Value = serde_json::from_str(text).unwrap();
     let scenes = data["scenes"].as_array().unwrap();
     assert_eq!(scenes.len(), 5);

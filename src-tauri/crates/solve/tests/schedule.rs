@@ -12,7 +12,7 @@ use solve::schedule::project::{Activity, Arc, Block, Project};
 use solve::schedule::read::read;
 
 fn data() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/schedule")
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../tests/data/schedule")
 }
 
 /// Solves, and checks the answer.

@@ -163,6 +163,9 @@ fn worker_of(a: i64, b: i64, c: i64, skills: [bool; 2]) -> Worker {
     worker(&[(a, b), (c, 10)], &skills)
 }
 
+/// Three tasks of no more than 3 each that need nobody may begin so long before the first hour of anybody.
+const EARLIEST: i64 = -9;
+
 /// Every start and every choice of people: the latest first start.
 fn by_trying(problem: &Problem) -> Option<i64> {
     let n = problem.tasks.len();
@@ -192,7 +195,11 @@ fn by_trying(problem: &Problem) -> Option<i64> {
             return;
         }
         let duration = problem.tasks[i].duration;
-        for start in best.map_or(0, |b| b + 1)..=10 - duration {
+        // the latest first: what follows has to beat it
+        for start in (EARLIEST..=10 - duration).rev() {
+            if best.is_some_and(|b| start <= b) {
+                break;
+            }
             for who in sets.iter().filter(|w| w.len() == problem.tasks[i].people) {
                 tasks.push(Ok(Placed {
                     start,
