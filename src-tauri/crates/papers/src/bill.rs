@@ -3,7 +3,7 @@
 use job::bill::{Bill, BillKind, BillLine};
 
 use crate::doc::{Doc, GUTTER, Head, Pen};
-use crate::flow::{Block, Row};
+use crate::flow::{Block, Row, ended};
 use crate::parts::{blanks, figures, paragraph, section, stacked};
 use crate::say::{date, money, percent};
 use crate::style::{BODY, LABEL, NOTE, QUANTITY, Style};
@@ -16,14 +16,28 @@ const AMOUNT: f64 = 36.0;
 /// Width of a column of rates in mm.
 const RATE: f64 = 18.0;
 
+/// Lines of the seller's address.
+const ADDRESS_LINES: usize = 3;
+
 /// A quote, invoice or credit note.
 pub fn bill_paper(bill: &Bill, sheet: &Sheet) -> Result<Paper, PaperError> {
     let doc = draw(bill, sheet)?;
     finished(doc, &title(bill), sheet)
 }
 
-/// The pages.
+/// The pages. Where lines set closer save a page, they are.
 pub fn draw(bill: &Bill, sheet: &Sheet) -> Result<Doc, PaperError> {
+    let doc = set(bill, sheet, false)?;
+    if doc.pages.len() > 1 {
+        let close = set(bill, sheet, true)?;
+        if close.pages.len() < doc.pages.len() {
+            return Ok(close);
+        }
+    }
+    Ok(doc)
+}
+
+fn set(bill: &Bill, sheet: &Sheet, close: bool) -> Result<Doc, PaperError> {
     let mut doc = Doc::new(sheet.size)?;
     let wide = doc.width();
     doc.begin(Head {
@@ -34,19 +48,18 @@ pub fn draw(bill: &Bill, sheet: &Sheet) -> Result<Doc, PaperError> {
     let strip = strip(bill);
     let block = figures(&mut doc.pen, wide, &strip, true);
     doc.place(&[block.spaced(5.0)]);
-    let lines = lines(&mut doc.pen, bill, wide);
-    let sums = sums(&mut doc.pen, bill, wide);
-    doc.place(&[lines, sums]);
+    let lines = lines(&mut doc.pen, bill, wide, close);
+    doc.place(&[lines]);
+    let mut end = vec![sums(&mut doc.pen, bill, wide, close)];
     if !bill.parts.is_empty() {
-        let block = parts(&mut doc.pen, bill, wide);
-        doc.place(&[block]);
+        end.push(parts(&mut doc.pen, bill, wide, close));
     }
-    words(&mut doc, bill, wide);
+    end.extend(words(&mut doc.pen, bill, wide));
     if bill.kind == BillKind::Quote {
         let labels = ["Agreed, for the client", "Name", "Date"];
-        let row = blanks(&mut doc.pen, wide, &labels);
-        doc.place(&[Block::of(vec![row])]);
+        end.push(Block::of(vec![blanks(&mut doc.pen, wide, &labels)]));
     }
+    doc.place(&ended(end));
     doc.feet(kind_word(bill.kind), sheet);
     Ok(doc)
 }
@@ -71,9 +84,14 @@ fn title(bill: &Bill) -> String {
 fn seller(bill: &Bill) -> Vec<String> {
     let own = &bill.seller;
     let mut out = vec![own.name.clone()];
-    out.extend(own.address.lines().take(3).map(str::to_string));
-    out.push(own.phone.clone());
-    out.push(own.email.clone());
+    // the whole address must stand on an invoice: a long one is told in fewer lines
+    let address: Vec<&str> = own.address.lines().map(str::trim).collect();
+    let address: Vec<&str> = address.into_iter().filter(|l| !l.is_empty()).collect();
+    let together = address.len().div_ceil(ADDRESS_LINES).max(1);
+    out.extend(address.chunks(together).map(|lines| lines.join(", ")));
+    let mut reach = vec![own.phone.trim(), own.email.trim()];
+    reach.retain(|t| !t.is_empty());
+    out.push(reach.join(" · "));
     out.retain(|t| !t.trim().is_empty());
     out
 }
@@ -84,7 +102,10 @@ fn parties(doc: &mut Doc, bill: &Bill, wide: f64) {
     let buyer = &bill.buyer;
     let mut to = vec![buyer.name.trim().to_string()];
     to.extend(buyer.address.lines().map(|l| l.trim().to_string()));
-    to.push(buyer.country.trim().to_string());
+    // within a country nobody writes it
+    if buyer.country.trim() != bill.seller.country.trim() {
+        to.push(buyer.country.trim().to_string());
+    }
     if !buyer.tax_number.trim().is_empty() {
         to.push(format!("Tax number {}", buyer.tax_number.trim()));
     }
@@ -139,16 +160,14 @@ fn strip(bill: &Bill) -> Vec<(String, String)> {
     out
 }
 
-fn lines(pen: &mut Pen, bill: &Bill, wide: f64) -> Block {
+fn lines(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
     let table = Table::new(
         wide,
         &[share(1.0), fixed(RATE).right(), fixed(AMOUNT).right()],
-    );
-    let rows = bill
-        .lines
-        .iter()
-        .map(|line| line_row(pen, bill, line))
-        .collect();
+    )
+    .close(close);
+    let (work, _) = paid_before(bill);
+    let rows = work.iter().map(|line| line_row(pen, bill, line)).collect();
     let head = match bill.kind {
         BillKind::Credit => "What is given back",
         _ => "What it is for",
@@ -168,6 +187,19 @@ fn line_row(pen: &mut Pen, bill: &Bill, line: &BillLine) -> Vec<Cell> {
     ]
 }
 
+/// The lines of the work, and those at the end that take earlier invoices off. Where something concerns the whole, such as a
+/// discount, these come after it: the sum of the work is then the one that the quote had.
+fn paid_before(bill: &Bill) -> (&[BillLine], &[BillLine]) {
+    let all = bill.lines.as_slice();
+    let off = all.iter().rev().take_while(|l| l.cents < 0).count();
+    match bill.kind {
+        BillKind::Invoice | BillKind::Credit if !bill.wholes.is_empty() && off < all.len() => {
+            all.split_at(all.len() - off)
+        }
+        _ => (all, &[]),
+    }
+}
+
 /// Days inside a detail as people write them.
 fn told(detail: &str) -> String {
     let words: Vec<String> = detail.split(' ').map(date).collect();
@@ -175,8 +207,8 @@ fn told(detail: &str) -> String {
 }
 
 /// From the lines to what is to be paid. It stays together.
-fn sums(pen: &mut Pen, bill: &Bill, wide: f64) -> Block {
-    let table = Table::new(wide, &[share(1.0), fixed(AMOUNT + RATE).right()]);
+fn sums(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
+    let table = Table::new(wide, &[share(1.0), fixed(AMOUNT + RATE).right()]).close(close);
     let cash = |cents: i64| money(cents, &bill.currency);
     let mut rows: Vec<Row> = Vec::new();
     let mut add = |pen: &mut Pen, label: &str, cents: i64, style: Style| {
@@ -187,13 +219,13 @@ fn sums(pen: &mut Pen, bill: &Bill, wide: f64) -> Block {
         rows.extend(table.row(pen, &cells));
     };
     if !bill.wholes.is_empty() {
-        let sum = bill
-            .lines
-            .iter()
-            .fold(0i64, |sum, l| sum.saturating_add(l.cents));
+        let (work, off) = paid_before(bill);
+        let sum = work.iter().fold(0i64, |sum, l| sum.saturating_add(l.cents));
         add(pen, "Together", sum, BODY.bold());
-        for whole in &bill.wholes {
-            add(pen, whole.label.trim(), whole.cents, BODY);
+        for line in bill.wholes.iter().chain(off) {
+            let detail = told(&line.detail);
+            let label = format!("{} {detail}", line.label.trim());
+            add(pen, label.trim(), line.cents, BODY);
         }
     }
     add(pen, "Net", bill.net_cents, BODY.bold());
@@ -215,18 +247,15 @@ fn sums(pen: &mut Pen, bill: &Bill, wide: f64) -> Block {
         _ => "To pay",
     };
     add(pen, word, bill.gross_cents, QUANTITY);
-    let count = rows.len();
-    for row in rows.iter_mut().take(count.saturating_sub(1)) {
-        row.keep = true;
-    }
-    Block::of(rows).spaced(5.0)
+    Block::of(rows).spaced(5.0).whole()
 }
 
-fn parts(pen: &mut Pen, bill: &Bill, wide: f64) -> Block {
+fn parts(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
     let table = Table::new(
         wide,
         &[share(1.0), fixed(52.0).right(), fixed(AMOUNT).right()],
-    );
+    )
+    .close(close);
     let rows = bill
         .parts
         .iter()
@@ -248,13 +277,14 @@ fn parts(pen: &mut Pen, bill: &Bill, wide: f64) -> Block {
 }
 
 /// Terms, why there is no tax, bank and numbers.
-fn words(doc: &mut Doc, bill: &Bill, wide: f64) {
+fn words(pen: &mut Pen, bill: &Bill, wide: f64) -> Vec<Block> {
+    let mut out = Vec::new();
     let terms = bill.terms.trim();
     if !terms.is_empty() && bill.kind != BillKind::Credit {
-        let runs = [doc.pen.run(terms, BODY)];
-        let mut block = paragraph(&doc.pen, wide, &runs, 2.0);
-        block.rows.insert(0, section(&mut doc.pen, wide, "Terms"));
-        doc.place(&[block]);
+        let runs = [pen.run(terms, BODY)];
+        let mut block = paragraph(pen, wide, &runs, 2.0);
+        block.rows.insert(0, section(pen, wide, "Terms"));
+        out.push(block);
     }
     let mut small: Vec<String> = Vec::new();
     let note = bill.tax_note.trim();
@@ -274,8 +304,86 @@ fn words(doc: &mut Doc, bill: &Bill, wide: f64) {
         small.push(format!("Our tax number: {tax}."));
     }
     if !small.is_empty() {
-        let runs = [doc.pen.run(&small.join(" "), NOTE)];
-        let block = paragraph(&doc.pen, wide, &runs, 4.0);
-        doc.place(&[block]);
+        let runs = [pen.run(&small.join(" "), NOTE)];
+        out.push(paragraph(pen, wide, &runs, 4.0));
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use job::books::Own;
+
+    fn line(label: &str, cents: i64) -> BillLine {
+        BillLine {
+            label: label.into(),
+            cents,
+            ..BillLine::default()
+        }
+    }
+
+    fn invoice() -> Bill {
+        let mut bill = Bill {
+            kind: BillKind::Invoice,
+            number: "7".into(),
+            currency: "EUR".into(),
+            lines: vec![line("Work", 10_000), line("Less invoice 6", -3_000)],
+            wholes: vec![line("Discount", -500)],
+            seller: Own {
+                name: "Maud Kestrel".into(),
+                address: "Unit 14B\nThe Old Ropeworks\nChandler Yard\nEllerwater\nEW4 2LK".into(),
+                phone: "01632 960771".into(),
+                email: "maud@example.org".into(),
+                country: "GB".into(),
+                ..Own::default()
+            },
+            ..Bill::default()
+        };
+        bill.buyer.name = "Imke Halloran".into();
+        bill.buyer.country = "GB".into();
+        plan::bill::sum_up(&mut bill);
+        bill
+    }
+
+    fn text(bill: &Bill) -> String {
+        let doc = draw(bill, &Sheet::default()).unwrap();
+        crate::marks::listing(&doc.pages).join("\n")
+    }
+
+    /// The last lines of a long address and the e-mail behind them were once left out; an invoice names the whole address
+    /// (Directive 2006/112/EC, article 226, 5).
+    #[test]
+    fn the_seller_is_told_in_full() {
+        let text = text(&invoice());
+        for part in [
+            "Unit 14B, The Old Ropeworks",
+            "Chandler Yard, Ellerwater",
+            "EW4 2LK",
+            "01632 960771 · maud@example.org",
+        ] {
+            assert!(text.contains(part), "{part} is not in {text}");
+        }
+    }
+
+    /// The sum of the work is that of the quote: what was paid before once came off ahead of the discount.
+    #[test]
+    fn what_was_paid_before_comes_off_after_the_discount() {
+        let text = text(&invoice()).replace('\u{a0}', " ");
+        let at = |what: &str| {
+            text.find(what)
+                .unwrap_or_else(|| panic!("no {what} in {text}"))
+        };
+        assert!(text.contains("Together  € 100.00"), "{text}");
+        assert!(at("Together") < at("Discount") && at("Discount") < at("Less invoice 6"));
+        assert!(at("Less invoice 6") < at("Net  € 65.00"));
+    }
+
+    #[test]
+    fn a_country_is_named_across_a_border_only() {
+        let mut bill = invoice();
+        assert!(!text(&bill).contains("\nGB"));
+        bill.buyer.country = "IE".into();
+        assert!(text(&bill).contains("\nIE"));
     }
 }

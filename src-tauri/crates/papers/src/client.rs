@@ -8,7 +8,7 @@ use plan::Plan;
 use plan::types::Price;
 
 use crate::doc::{Doc, GUTTER, Head, Pen};
-use crate::flow::{Block, Row};
+use crate::flow::{Block, Row, ended};
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
 use crate::parts::{blanks, caution, figures, paragraph, section};
 use crate::picture::picture;
@@ -26,6 +26,12 @@ const PICTURE_MOST: f64 = 116.0;
 /// Over and under the strip of times in mm.
 const OVER_STRIP: f64 = 1.0;
 const UNDER_STRIP: f64 = 1.0;
+/// Over lists that fill two columns, in mm: what a head has above it elsewhere.
+const OVER_LISTS: f64 = 6.0;
+/// Two columns of rows that stay whole may differ by so much, in mm.
+const UNEVEN: f64 = 14.0;
+/// Rows of the sums of a price besides those of the tax: net price, to pay, deposit.
+const SUMS: usize = 3;
 /// Radius of a swatch under the picture in mm.
 const SWATCH: f64 = 3.2;
 
@@ -43,7 +49,7 @@ pub fn client_summary(
     finished(doc, &title, sheet)
 }
 
-/// The pages.
+/// The pages. Where lines set closer save a page, they are.
 pub fn draw(
     source: &Source<'_>,
     private: Option<&Private>,
@@ -51,7 +57,15 @@ pub fn draw(
 ) -> Result<Doc, PaperError> {
     let mut doc = Doc::new(source.sheet.size)?;
     first_page(&mut doc, source, private)?;
-    second_page(&mut doc, source, private);
+    let (kept, first) = (doc.clone(), doc.pages.len());
+    second_page(&mut doc, source, private, false);
+    if doc.pages.len() > first + 1 {
+        let mut close = kept;
+        second_page(&mut close, source, private, true);
+        if close.pages.len() < doc.pages.len() {
+            doc = close;
+        }
+    }
     handed::pages(&mut doc, source, signatures, aside(source, private));
     doc.feet("Client summary", source.sheet);
     Ok(doc)
@@ -71,14 +85,22 @@ fn first_page(
     let strip = times(source);
     let strip = (!strip.is_empty()).then(|| figures(&mut doc.pen, wide, &strip, true));
     let left = (wide - GUTTER) * 0.54;
-    let included = included(doc, source, left);
-    let needs = needs(doc, source, wide - GUTTER - left);
+    let mut lists = [
+        included(doc, source, left),
+        needs(doc, source, wide - GUTTER - left),
+    ];
+    let over = palette.tall() + strip.as_ref().map_or(0.0, Block::tall) + OVER_STRIP + UNDER_STRIP;
+    let [one, other] = &lists;
+    let mut lists_tall = one.tall().max(other.tall());
+    // a long list fills both columns, with the other one after it
+    let run_on = doc.left() - over - lists_tall < PICTURE_LEAST;
+    if run_on {
+        let column = doc.column(2);
+        lists = [included(doc, source, column), needs(doc, source, column)];
+        lists_tall = lists.iter().map(Block::tall).sum::<f64>() / 2.0 + UNEVEN;
+    }
     // the picture takes what the words leave of the page
-    let words = tall(&palette)
-        + strip.as_ref().map_or(0.0, tall)
-        + tall(&included).max(tall(&needs))
-        + OVER_STRIP
-        + UNDER_STRIP;
+    let words = over + lists_tall;
     let left_over = doc.left() - words;
     let room = if left_over < PICTURE_LEAST {
         // the words go on to the next page anyway
@@ -102,16 +124,17 @@ fn first_page(
         doc.place(&[strip]);
     }
     doc.gap(UNDER_STRIP);
-    doc.place_beside(&[included], &[needs], left + GUTTER);
+    if run_on {
+        doc.gap(OVER_LISTS);
+        doc.place_columns(&lists, 2);
+    } else {
+        let [included, needs] = lists;
+        doc.place_beside(&[included], &[needs], left + GUTTER);
+    }
     Ok(())
 }
 
-/// Height of a block in one column in mm.
-fn tall(block: &Block) -> f64 {
-    block.rows.iter().map(|r| r.before + r.height).sum()
-}
-
-fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
+fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>, close: bool) {
     let wide = doc.width();
     let title = if source.plan.price.is_some() {
         "Care, price, terms"
@@ -122,18 +145,21 @@ fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
         title: title.to_string(),
         aside: aside(source, private),
     });
-    let care = care(doc, source, wide);
-    doc.place(&care);
+    let always = caution(&mut doc.pen, wide, "Always.", ALWAYS);
+    doc.place(&[always]);
+    let care = care(doc, source, close);
+    let head = section(&mut doc.pen, wide, "Care");
+    doc.place(&[Block::of(vec![head])]);
+    doc.place_columns(&[care], 2);
+    let mut end = Vec::new();
     if let Some(price) = &source.plan.price {
-        let block = price_block(doc, price, wide);
-        doc.place(&[block]);
+        end.push(price_block(doc, price, wide, close));
         let days = private.map_or(0, |p| p.prices.valid_days);
         if days > 0 {
             let days = plural(days, "day", "days");
             let text = format!("This price is good for {days} from the day this paper was made.");
             let runs = [doc.pen.run(&text, NOTE)];
-            let block = paragraph(&doc.pen, wide, &runs, 2.0);
-            doc.place(&[block]);
+            end.push(paragraph(&doc.pen, wide, &runs, 2.0));
         }
     }
     let terms = private.map_or("", |p| p.prices.terms.trim());
@@ -141,20 +167,28 @@ fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
         let runs = [doc.pen.run(terms, BODY)];
         let mut block = paragraph(&doc.pen, wide, &runs, 2.0);
         block.rows.insert(0, section(&mut doc.pen, wide, "Terms"));
-        doc.place(&[block]);
+        end.push(block);
     }
+    end.push(agreed(doc, source, wide, close));
+    doc.place(&ended(end));
+}
+
+/// Lines to sign on, those of both sides beside each other if `close`, and who the decorator is.
+fn agreed(doc: &mut Doc, source: &Source<'_>, wide: f64, close: bool) -> Block {
     let own = &source.sheet.own;
     let mut rows = vec![section(&mut doc.pen, wide, "Agreed")];
-    let mut client = blanks(&mut doc.pen, wide, &["For the client", "Name", "Date"]);
-    client.keep = true;
-    rows.push(client);
     let ours = if own.name.trim().is_empty() {
         "For the decorator".to_string()
     } else {
         format!("For {}", own.name.trim())
     };
-    rows.push(blanks(&mut doc.pen, wide, &[&ours, "Name", "Date"]));
-    doc.place(&[Block::of(rows)]);
+    let client = "For the client";
+    let sides: &[&[&str]] = if close {
+        &[&[client, "Name and date", &ours, "Name and date"]]
+    } else {
+        &[&[client, "Name", "Date"], &[&ours, "Name", "Date"]]
+    };
+    rows.extend(sides.iter().map(|side| blanks(&mut doc.pen, wide, side)));
     let mut contact: Vec<&str> = [
         &own.name,
         &own.address,
@@ -167,8 +201,8 @@ fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>) {
     .collect();
     contact.retain(|t| !t.is_empty());
     let runs = [doc.pen.run(&contact.join(" · ").replace('\n', ", "), NOTE)];
-    let block = paragraph(&doc.pen, wide, &runs, 5.0);
-    doc.place(&[block]);
+    rows.extend(paragraph(&doc.pen, wide, &runs, 5.0).rows);
+    Block::of(rows)
 }
 
 /// For whom, what, when, where.
@@ -424,9 +458,9 @@ fn need_lines(pen: &mut Pen, source: &Source<'_>) -> Vec<Vec<Run>> {
 }
 
 /// What a client should know, for each caution that the plan has for this job.
-fn care(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
-    let table = Table::new(wide, &[share(1.0)]);
-    let mut rows = Vec::new();
+fn care(doc: &mut Doc, source: &Source<'_>, close: bool) -> Block {
+    let table = Table::new(doc.column(2), &[share(1.0)]).close(close);
+    let mut rows: Vec<Row> = Vec::new();
     for caution in source.cautions() {
         let text = match caution.code.as_str() {
             "choking" | "exits" | "wind" | "release" => caution.text.as_str(),
@@ -441,19 +475,18 @@ fn care(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
             }
             _ => continue,
         };
-        rows.push(vec![Cell::Text(vec![doc.pen.run(text, BODY)])]);
+        let text = Cell::Text(vec![doc.pen.run(text, BODY)]);
+        rows.extend(table.row(&doc.pen, &[text]));
     }
     let keep = "Keep the pieces from sun, heaters and hot lamps: balloons grow, dull and burst in the warm.";
-    rows.push(vec![Cell::Text(vec![doc.pen.run(keep, BODY)])]);
-    vec![
-        caution(&mut doc.pen, wide, "Always.", ALWAYS),
-        table.block(&mut doc.pen, "Care", &[], rows),
-    ]
+    let keep = Cell::Text(vec![doc.pen.run(keep, BODY)]);
+    rows.extend(table.row(&doc.pen, &[keep]));
+    Block::of(rows)
 }
 
 /// The price, line by line. How a line was reckoned is the decorator's own affair and not printed.
-fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
-    let table = Table::new(wide, &[share(1.0), fixed(40.0).right()]);
+fn price_block(doc: &mut Doc, price: &Price, wide: f64, close: bool) -> Block {
+    let table = Table::new(wide, &[share(1.0), fixed(40.0).right()]).close(close);
     let cash = |cents: i64| money(cents, &price.currency);
     let pen = &mut doc.pen;
     let mut rows: Vec<Vec<Cell>> = Vec::new();
@@ -467,12 +500,7 @@ fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
         add(pen, &line.label, line.cents, BODY);
     }
     if price.discount_cents != 0 {
-        add(
-            pen,
-            "Allowance",
-            price.discount_cents.saturating_neg(),
-            BODY,
-        );
+        add(pen, "Discount", price.discount_cents.saturating_neg(), BODY);
     }
     if price.minimum_cents != 0 {
         add(
@@ -500,5 +528,13 @@ fn price_block(doc: &mut Doc, price: &Price, wide: f64) -> Block {
     if price.deposit_cents != 0 {
         add(pen, "Deposit, on agreement", price.deposit_cents, BODY);
     }
-    table.block(pen, "Price", &["", &price.currency], rows)
+    let mut block = table.block(pen, "Price", &["", &price.currency], rows);
+    // from the net price to the deposit is one thing
+    let sums = price.taxes.len() + SUMS;
+    let (all, sums) = (block.rows.len(), sums.min(block.rows.len()));
+    let of_sums = block.rows.iter_mut().skip(all - sums);
+    of_sums
+        .take(sums.saturating_sub(1))
+        .for_each(|r| r.keep = true);
+    block
 }

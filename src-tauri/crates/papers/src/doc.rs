@@ -24,6 +24,7 @@ const NAME_LETTERS: usize = 90;
 const BALANCE_STEPS: u32 = 15;
 
 /// Text goes through the pen: it is cleaned, and what the face lacks is remembered.
+#[derive(Clone)]
 pub struct Pen {
     letters: Letters,
     /// Letters that could not be drawn.
@@ -70,6 +71,7 @@ impl Pen {
 }
 
 /// The head of a paper: its name at the left, whose it is at the right.
+#[derive(Clone)]
 pub struct Head {
     /// Name of the paper; a line break may divide it.
     pub title: String,
@@ -78,6 +80,7 @@ pub struct Head {
 }
 
 /// A place to go to from the outline.
+#[derive(Clone)]
 pub struct Bookmark {
     /// What it is called.
     pub title: String,
@@ -86,6 +89,7 @@ pub struct Bookmark {
 }
 
 /// Pages being filled.
+#[derive(Clone)]
 pub struct Doc {
     /// The pen.
     pub pen: Pen,
@@ -291,8 +295,17 @@ impl Doc {
         let full = full.max(first);
         let normal = |column: usize| if column < count { first } else { full };
         let fresh = count > 1 || self.fresh;
+        let alone = count == 1 && self.fresh;
         let rooms = |of: &dyn Fn(usize) -> f64| {
-            let placed = fill(blocks, &Room { of, full, fresh });
+            let placed = fill(
+                blocks,
+                &Room {
+                    of,
+                    full,
+                    fresh,
+                    alone,
+                },
+            );
             last_column(&placed) / count
         };
         let last_page = rooms(&normal);
@@ -326,6 +339,7 @@ impl Doc {
             of: &chosen,
             full,
             fresh,
+            alone,
         };
         let mut end = (page, top);
         self.fresh = self.fresh && blocks.iter().all(|b| b.rows.is_empty());

@@ -5,6 +5,9 @@ use crate::marks::Group;
 /// Rounding that sums of heights may carry, in mm.
 const SLACK: f64 = 1e-6;
 
+/// The end of a paper stays whole up to this height in mm.
+const TALLEST_END: f64 = 160.0;
+
 /// A strip of a column that is never split. Its marks are placed from its own upper left corner.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {
@@ -45,6 +48,8 @@ pub struct Room<'a> {
     pub full: f64,
     /// The first column begins at the top of its space, so that no gap is due there.
     pub fresh: bool,
+    /// Nothing else stands on the first page: it is not left empty for a chain that would fit none but a later one.
+    pub alone: bool,
 }
 
 impl Block {
@@ -62,6 +67,18 @@ impl Block {
             first.before = before;
         }
         self
+    }
+
+    /// The block in one piece.
+    pub fn whole(mut self) -> Block {
+        let last = self.rows.len().saturating_sub(1);
+        self.rows.iter_mut().take(last).for_each(|r| r.keep = true);
+        self
+    }
+
+    /// Height in one column in mm.
+    pub fn tall(&self) -> f64 {
+        self.rows.iter().map(|r| r.before + r.height).sum()
     }
 
     /// Binds the first two rows and the last two, so that no single row is left alone on either side of a break; a block
@@ -82,6 +99,29 @@ impl Block {
     }
 }
 
+/// What a paper ends with, such as sums, terms and lines to sign on, bound so that no page holds nothing but the last of it: whole
+/// blocks from the end, up to [`TALLEST_END`], and the last lines of the one before them.
+pub fn ended(mut blocks: Vec<Block>) -> Vec<Block> {
+    let mut rows: Vec<Row> = Vec::new();
+    let mut tall = 0.0;
+    while let Some(block) = blocks.pop() {
+        tall += block.tall();
+        let fits = tall <= TALLEST_END;
+        let mut block = if fits { block.whole() } else { block };
+        if let (false, Some(last)) = (rows.is_empty(), block.rows.last_mut()) {
+            last.keep = true;
+        }
+        if !fits {
+            block.rows.append(&mut rows);
+            blocks.push(block);
+            return blocks;
+        }
+        block.rows.append(&mut rows);
+        rows = block.rows;
+    }
+    vec![Block::of(rows)]
+}
+
 /// Places all rows. A chain of rows that keep together moves on as one; a chain that is taller than any column is
 /// broken; a row taller than any column is placed all the same (builders never make one).
 pub fn fill<'a>(blocks: &'a [Block], room: &Room<'_>) -> Vec<Placed<'a>> {
@@ -100,7 +140,9 @@ pub fn fill<'a>(blocks: &'a [Block], room: &Room<'_>) -> Vec<Placed<'a>> {
             };
             let take = if fits(chain, y, fresh) {
                 chain.len()
-            } else if !fresh || (room.of)(column) + SLACK < room.full {
+            } else if !fresh
+                || ((room.of)(column) + SLACK < room.full && !(room.alone && column == 0))
+            {
                 0
             } else {
                 chain
@@ -168,6 +210,7 @@ mod tests {
             of: &|_| height,
             full: height,
             fresh: true,
+            alone: false,
         };
         fill(blocks, &room)
             .iter()
@@ -243,8 +286,50 @@ mod tests {
             of: &|c| if c == 0 { 3.0 } else { 10.0 },
             full: 10.0,
             fresh: false,
+            alone: false,
         };
         let blocks = [Block::of(vec![row(6.0, false)])];
         assert_eq!(fill(&blocks, &room)[0].column, 1);
+    }
+
+    /// "Cluster cards" once stood alone on its page: the head, the first and the second row were taller than what the full head
+    /// of a paper leaves.
+    #[test]
+    fn a_first_page_is_not_left_empty() {
+        let room = Room {
+            of: &|c| if c == 0 { 9.0 } else { 12.0 },
+            full: 12.0,
+            fresh: true,
+            alone: true,
+        };
+        let blocks = [Block::of(vec![
+            row(2.0, true),
+            row(4.0, true),
+            row(4.0, false),
+        ])];
+        let columns: Vec<usize> = fill(&blocks, &room).iter().map(|p| p.column).collect();
+        assert_eq!(columns, [0, 0, 1]);
+    }
+
+    /// The lines to sign on once stood alone on a page, without the sum that they agree to.
+    #[test]
+    fn the_end_of_a_paper_moves_with_what_it_belongs_to() {
+        let long = Block::of(vec![row(4.0, false); 30]).bound();
+        let sums = Block::of(vec![row(4.0, false); 3]);
+        let sign = Block::of(vec![row(9.0, false)]);
+        let all = ended(vec![long.clone(), sums, sign.clone()]);
+        let rows: Vec<usize> = all.iter().map(|b| b.rows.len()).collect();
+        assert_eq!(rows, [34]);
+        // 40 hold 8 rows of 5; the last two lines of the long text go with the four rows of the end
+        let columns: Vec<usize> = places(&all, 40.0).iter().map(|p| p.0).collect();
+        assert_eq!(
+            columns.iter().filter(|c| **c == 4).count(),
+            6,
+            "{columns:?}"
+        );
+        // one that is short enough stays whole
+        let short = ended(vec![Block::of(vec![row(4.0, false); 5]), sign]);
+        assert_eq!(short.len(), 1);
+        assert!(short[0].rows.iter().rev().skip(1).all(|r| r.keep));
     }
 }

@@ -16,7 +16,9 @@ use crate::style::{BLACK, BODY, LABEL, NOTE, THIN};
 use crate::table::{Cell, Table, fixed, share};
 
 /// Width of the box that a signature was written in, in mm.
-const INK_MM: f64 = 100.0;
+const INK_MM: f64 = 80.0;
+/// Over signatures that stand side by side, in mm: what a head has above it elsewhere.
+const OVER_SIGNED: f64 = 6.0;
 /// A pen of this width in mm.
 const PEN: f64 = 0.5;
 
@@ -36,10 +38,19 @@ pub fn pages(doc: &mut Doc, source: &Source<'_>, signatures: &Ids<Signature>, as
     if let Some(damage) = damage(doc, source, wide) {
         doc.place(&[damage]);
     }
-    for (_, signature) in signed {
+    if let [(_, signature)] = signed.as_slice() {
         let block = signature_block(doc, source, signature, wide);
         doc.place(&[block]);
+        return;
     }
+    // several stand side by side
+    let column = doc.column(2);
+    let blocks: Vec<Block> = signed
+        .into_iter()
+        .map(|(_, signature)| signature_block(doc, source, signature, column))
+        .collect();
+    doc.gap(OVER_SIGNED);
+    doc.place_columns(&blocks, 2);
 }
 
 /// Each piece, then the venue, with what was seen of it and what was not.

@@ -222,15 +222,47 @@ fn signed_hand_overs_fit() {
     }
 }
 
-#[test]
-fn the_jobs_worked_by_hand_fit() {
+/// The jobs that were worked out by hand.
+fn worked_by_hand() -> [(Job, Private); 4] {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../../tests/jobs");
-    for name in ["fiftieth", "garden", "hall", "overnight"] {
+    ["fiftieth", "garden", "hall", "overnight"].map(|name| {
         let read = |part: &str| {
             std::fs::read_to_string(folder.join(format!("{name}.{part}.json"))).unwrap()
         };
-        let job: Job = serde_json::from_str(&read("job")).unwrap();
-        let private: Private = serde_json::from_str(&read("private")).unwrap();
+        let job = serde_json::from_str(&read("job")).unwrap();
+        (job, serde_json::from_str(&read("private")).unwrap())
+    })
+}
+
+/// The lines to sign on once stood alone on the last page of the client summary and of the quote, and what a long list left over
+/// stood alone on a page between.
+#[test]
+fn the_client_signs_under_the_sum() {
+    let (job, mut private) = example();
+    private.prices.discount_pct = 5;
+    private.prices.terms = "We put everything up and take it down. Moving it costs extra.".into();
+    private.client.address = "The Boathouse\nMill Lane 4\nEllerwater EW1 1AA".into();
+    let mut jobs = worked_by_hand().to_vec();
+    jobs.push((job, private));
+    for (job, private) in &jobs {
+        let plan = plan::plan(job, Some(private));
+        for size in [PaperSize::A4, PaperSize::Letter] {
+            let sheet = sheet(size, Units::Metric, Clock::H24);
+            let [summary, _] = drawn(job, Some(private), &plan, &sheet);
+            let pages = crate::marks::listing(&summary.pages);
+            assert_eq!(pages.len(), 2, "{}", job.name);
+            assert!(pages[1].contains("To pay") && pages[1].contains("Agreed"));
+            let besides = drawn_besides(job, Some(private), &plan, &sheet);
+            let quote = crate::marks::listing(&besides[2].pages);
+            let last = quote.last().unwrap();
+            assert!(last.contains("In all") && last.contains("Agreed, for the client"));
+        }
+    }
+}
+
+#[test]
+fn the_jobs_worked_by_hand_fit() {
+    for (job, private) in worked_by_hand() {
         let plan = plan::plan(&job, Some(&private));
         for size in [PaperSize::A4, PaperSize::Letter] {
             let sheet = sheet(size, Units::Metric, Clock::H24);

@@ -56,6 +56,7 @@ impl Face {
 }
 
 /// Advance widths of both faces in thousandths of an em.
+#[derive(Clone)]
 pub struct Letters {
     regular: BTreeMap<char, u16>,
     semibold: BTreeMap<char, u16>,

@@ -13,7 +13,7 @@ const BOX_EDGE: f64 = 2.4;
 /// The most that one box holds in mm; longer text goes on in a second one.
 const TALLEST_BOX: f64 = 90.0;
 /// Between two figures of a strip in mm, at least.
-const FIGURE_GAP: f64 = 5.0;
+const FIGURE_GAP: f64 = 8.0;
 /// Figures that would not fit side by side are made smaller, down to this size in points.
 const FIGURE_LEAST: f64 = 13.0;
 

@@ -76,6 +76,7 @@ pub fn draw(source: &Source<'_>) -> Result<Doc, PaperError> {
             fixed(7.0).middle(),
             share(1.0),
             fixed(20.0).right(),
+            fixed(2.0),
             fixed(38.0),
         ],
     )
@@ -87,7 +88,7 @@ pub fn draw(source: &Source<'_>) -> Result<Doc, PaperError> {
             .map(|l| row(&mut doc.pen, source, l))
             .collect();
         if !rows.is_empty() {
-            let labels = ["", "", "", "to buy", "bags"];
+            let labels = ["", "", "", "to buy", "", "bags"];
             let block = table.block(&mut doc.pen, title, &labels, rows);
             doc.place(&[block]);
         }
@@ -124,6 +125,7 @@ fn row(pen: &mut Pen, source: &Source<'_>, line: &OrderLine) -> Vec<Cell> {
         Cell::Text(vec![
             pen.run(&format!("{}{unit}", count(line.short)), QUANTITY),
         ]),
+        Cell::Empty,
         Cell::Text(vec![pen.run(&bags.join(", "), BODY)]),
     ]
 }

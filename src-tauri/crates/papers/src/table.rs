@@ -12,6 +12,8 @@ pub const TICK_SIDE: f64 = 5.4;
 const CELL_GAP: f64 = 2.0;
 /// Over and under the text of a row in mm.
 const CELL_PAD: f64 = 1.3;
+/// The same where a paper is set close.
+const CLOSE_PAD: f64 = 0.4;
 /// Between a short code and its box in mm.
 const CODE_GAP: f64 = 1.2;
 /// A row of text up to this height in mm is never split: less than the text of a Letter page under a repeated head.
@@ -71,6 +73,8 @@ pub struct Table {
     width: f64,
     /// Least height of a row in mm.
     pub least: f64,
+    // over and under the text of a row in mm
+    pad: f64,
 }
 
 /// A column of fixed width at the left.
@@ -129,7 +133,16 @@ impl Table {
             aligns: columns.iter().map(|c| c.align).collect(),
             width,
             least: 0.0,
+            pad: CELL_PAD,
         }
+    }
+
+    /// The same with less over and under the text, if `close`.
+    pub fn close(mut self, close: bool) -> Table {
+        if close {
+            self.pad = CLOSE_PAD;
+        }
+        self
     }
 
     /// The same with a least height of its rows in mm.
@@ -202,13 +215,13 @@ impl Table {
                 _ => 0.0,
             });
         }
-        let total = (tall + 2.0 * CELL_PAD).max(self.least);
+        let total = (tall + 2.0 * self.pad).max(self.least);
         let many = text_tall > lead + 0.1;
         let top = if many {
             // text of several lines begins where a single line would stand in a row of least height
-            ((self.least.max(TICK_SIDE + 2.0 * CELL_PAD) - lead) / 2.0)
+            ((self.least.max(TICK_SIDE + 2.0 * self.pad) - lead) / 2.0)
                 .min((total - text_tall) / 2.0)
-                .max(CELL_PAD)
+                .max(self.pad)
         } else {
             (total - text_tall) / 2.0
         };
@@ -228,7 +241,7 @@ impl Table {
                     } else {
                         total / 2.0
                     };
-                    let y = (middle - TICK_SIDE / 2.0).max(CELL_PAD);
+                    let y = (middle - TICK_SIDE / 2.0).max(self.pad);
                     let beside = pen.set(code, (wide - TICK_SIDE - CODE_GAP).max(4.0));
                     let room = match beside.iter().map(|l| l.width).fold(0.0, f64::max) {
                         0.0 => 0.0,
@@ -258,7 +271,7 @@ impl Table {
                         Align::Right => x + wide - d.width,
                     };
                     let y = if many {
-                        CELL_PAD
+                        self.pad
                     } else {
                         (total - d.height) / 2.0
                     };

@@ -10,7 +10,7 @@ use job::books::Own;
 use job::list::live;
 use job::{Finding, Job, Private, Room, Severity};
 
-use crate::price::{part, part_gross};
+use crate::price::{part, parts};
 use crate::tax::{Rated, TaxLine, totals};
 use crate::types::{Price, PriceKind, PriceLine};
 
@@ -83,7 +83,7 @@ fn from_job(
         BillKind::Deposit => {
             let (label, pct) = instalment(private, asked.instalment);
             let many = taxes.len() > 1;
-            bill.lines = part(&taxes, pct)
+            bill.lines = asked_part(private, &taxes, asked.instalment, pct)
                 .into_iter()
                 .map(|rated| BillLine {
                     label: format!("{label}, {pct} % of the price"),
@@ -167,13 +167,15 @@ fn on_the_whole(price: &Price) -> Vec<BillLine> {
 /// The parts of the payment and what is left for the end.
 #[must_use]
 pub fn payments(private: &Private, price: &Price, taxes: &[TaxLine]) -> Vec<BillPart> {
-    let mut parts: Vec<BillPart> = live(&private.instalments)
+    let mut parts: Vec<BillPart> = instalments(private, taxes)
         .into_iter()
-        .filter(|(_, i)| i.pct > 0)
-        .map(|(id, i)| BillPart {
+        .map(|(id, rated)| BillPart {
             label: instalment(private, id).0,
-            day: i.day.clone(),
-            cents: part_gross(taxes, i.pct),
+            day: private
+                .instalments
+                .get(id)
+                .map_or_else(String::new, |i| i.day.clone()),
+            cents: totals(&rated, 0).gross_cents,
         })
         .collect();
     if parts.is_empty() && price.deposit_cents > 0 {
@@ -195,6 +197,26 @@ pub fn payments(private: &Private, price: &Price, taxes: &[TaxLine]) -> Vec<Bill
         });
     }
     parts
+}
+
+/// The parts of the payment by id, each with its nets.
+fn instalments<'a>(private: &'a Private, taxes: &[TaxLine]) -> Vec<(&'a str, Vec<Rated>)> {
+    let all: Vec<(&str, i64)> = live(&private.instalments)
+        .into_iter()
+        .filter(|(_, i)| i.pct > 0)
+        .map(|(id, i)| (id, i.pct))
+        .collect();
+    let pcts: Vec<i64> = all.iter().map(|(_, pct)| *pct).collect();
+    let ids = all.into_iter().map(|(id, _)| id);
+    ids.zip(parts(taxes, &pcts)).collect()
+}
+
+/// The nets of the part that is asked for: the same as on the quote.
+fn asked_part(private: &Private, taxes: &[TaxLine], id: &str, pct: i64) -> Vec<Rated> {
+    instalments(private, taxes)
+        .into_iter()
+        .find(|(of, _)| *of == id)
+        .map_or_else(|| part(taxes, pct), |(_, rated)| rated)
 }
 
 /// Name and percent of a part of the payment.

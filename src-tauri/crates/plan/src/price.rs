@@ -8,7 +8,7 @@ mod pleasing;
 use job::{Finding, Job, Private};
 
 use crate::pieces::Counted;
-use crate::tax::{Rated, share, totals};
+use crate::tax::{Rated, TaxLine, share, tax, totals};
 use crate::types::{Load, OrderLine, Price, PriceLine, PriceTax, Task};
 
 use pleasing::pleasing_net;
@@ -17,6 +17,8 @@ use pleasing::pleasing_net;
 /// exact. Whatever would lead there is a slip of the keyboard, which has its finding.
 const MOST_CENTS: i64 = 1_000_000_000_000_000;
 const MOST_TAX_BP: i64 = 100_000;
+/// So many cents a part of a price may lie beside its percent, that the bills add up: nobody counts them, everybody counts the sum.
+const MOST_SHIFT_CENTS: i64 = 5;
 
 /// What the job costs the client.
 #[must_use]
@@ -161,20 +163,53 @@ pub fn spread(cents: i64, rated: &[Rated], main_bp: i64) -> Vec<Rated> {
 
 /// A part of a price, percent, for each rate of tax: net to whole cents.
 #[must_use]
-pub fn part(taxes: &[crate::tax::TaxLine], pct: i64) -> Vec<Rated> {
-    taxes
-        .iter()
-        .map(|t| Rated {
-            cents: share(t.taxable_cents, pct.clamp(0, 100), 100),
-            rate_bp: t.rate_bp,
-        })
-        .collect()
+pub fn part(taxes: &[TaxLine], pct: i64) -> Vec<Rated> {
+    parts(taxes, &[pct]).pop().unwrap_or_default()
 }
 
 /// The same with its tax.
 #[must_use]
-pub fn part_gross(taxes: &[crate::tax::TaxLine], pct: i64) -> i64 {
+pub fn part_gross(taxes: &[TaxLine], pct: i64) -> i64 {
     totals(&part(taxes, pct), 0).gross_cents
+}
+
+/// Parts of a price, percent, one after the other. Tax is rounded on every bill, so each part is chosen such that its tax and the tax on
+/// what is then left add up to the tax before: all bills together ask for the whole price, to the cent.
+#[must_use]
+pub fn parts(taxes: &[TaxLine], pcts: &[i64]) -> Vec<Vec<Rated>> {
+    let mut left: Vec<i64> = taxes.iter().map(|t| t.taxable_cents).collect();
+    pcts.iter()
+        .map(|pct| {
+            taxes
+                .iter()
+                .zip(&mut left)
+                .map(|(t, left)| {
+                    let exact = share(t.taxable_cents, (*pct).clamp(0, 100), 100);
+                    let cents = parted(*left, exact, t.rate_bp);
+                    *left = left.saturating_sub(cents);
+                    Rated {
+                        cents,
+                        rate_bp: t.rate_bp,
+                    }
+                })
+                .collect()
+        })
+        .collect()
+}
+
+/// The amount next to `exact` whose tax and that of the rest add up to the tax on the whole; `exact` where none is near.
+fn parted(whole: i64, exact: i64, rate_bp: i64) -> i64 {
+    if exact == 0 {
+        return 0;
+    }
+    let fits = |cents: &i64| {
+        let rest = tax(whole.saturating_sub(*cents), rate_bp);
+        tax(*cents, rate_bp).saturating_add(rest) == tax(whole, rate_bp)
+    };
+    (0..=MOST_SHIFT_CENTS)
+        .flat_map(|shift| [exact.saturating_add(shift), exact.saturating_sub(shift)])
+        .find(fits)
+        .unwrap_or(exact)
 }
 
 #[cfg(test)]

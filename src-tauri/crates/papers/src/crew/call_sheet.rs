@@ -12,6 +12,9 @@ use crate::source::Source;
 use crate::style::{BODY, NOTE, QUANTITY};
 use crate::table::{Cell, Table, fixed, share};
 
+/// The column of the days of people is at least so wide, in mm: room for what stands there without a time.
+const DAY_LEAST: f64 = 28.0;
+
 /// Writes the sheet.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let wide = doc.width();
@@ -30,7 +33,6 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let half = doc.column(2);
     let there = there(doc, source, half);
     let access = access(doc, source, half);
-    doc.gap(6.0);
     doc.place_beside(&there, &access, half + crate::doc::GUTTER);
     let work = work(doc, source, wide);
     doc.place(&work);
@@ -48,7 +50,7 @@ fn strip(source: &Source<'_>) -> Vec<(String, String)> {
         }
     };
     add(source.instant(source.plan.figures.leave_by_ms), "leave by");
-    add(source.agreed(&times.load_in), "load-in");
+    add(source.agreed(&times.load_in), "load-in from");
     add(source.agreed(&times.ready_by), "ready by");
     add(source.agreed(&times.doors_open), "doors");
     add(source.agreed(&times.strike_from), "strike from");
@@ -56,14 +58,20 @@ fn strip(source: &Source<'_>) -> Vec<(String, String)> {
 }
 
 fn people(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
+    // the days stand on one line each
+    let stretches = source.plan.calls.iter().flat_map(|c| &c.days);
+    let days = stretches.filter_map(|s| source.say.local(s.start_ms));
+    let widest = days
+        .map(|at| doc.pen.width(&day(at), BODY))
+        .fold(DAY_LEAST, f64::max);
     let table = Table::new(
         wide,
         &[
             share(1.1),
             share(0.9),
-            share(1.0),
+            fixed(widest + 0.5),
             fixed(42.0),
-            fixed(20.0).right(),
+            fixed(16.0).right(),
         ],
     )
     .at_least(9.0);

@@ -35,14 +35,15 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
                 fixed(13.0).right(),
                 fixed(16.0).right(),
                 fixed(14.0).right(),
-                fixed(23.0),
+                fixed(0.0),
+                fixed(22.0),
                 fixed(16.0).right(),
                 fixed(16.0).right(),
             ],
         )
         .at_least(9.0);
         let labels = [
-            "", "", "need", "spares", "on hand", "to buy", "bags", "ordered", "checked",
+            "", "", "need", "spares", "on hand", "to buy", "", "bags", "ordered", "checked",
         ];
         let rows = buy
             .into_iter()
@@ -83,6 +84,7 @@ fn buy_row(pen: &mut Pen, source: &Source<'_>, line: &OrderLine) -> Vec<Cell> {
         number(pen, line, line.spares, BODY),
         number(pen, line, line.on_hand, BODY),
         number(pen, line, line.short, QUANTITY),
+        Cell::Empty,
         Cell::Text(vec![pen.run(&bags(line), BODY)]),
         tick(pen, &order),
         tick(pen, check),

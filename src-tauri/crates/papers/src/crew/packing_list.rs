@@ -38,7 +38,7 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
         }
     }
     for thing in things.iter().filter(|t| !t.speaks_for_itself()) {
-        let title = format!("{}  {}", thing.parcel.code, thing.parcel.name);
+        let title = format!("{}  {}", thing.parcel.code, numbered(&thing.parcel.name));
         let rows = held_rows(&mut doc.pen, thing);
         blocks.push(list(&mut doc.pen, half, &title, rows));
     }
@@ -121,12 +121,25 @@ fn things<'a>(source: &Source<'a>) -> Vec<Thing<'a>> {
         .collect()
 }
 
+/// A name whose number at the end, `1 of 4`, is never torn apart by the end of a line.
+fn numbered(name: &str) -> String {
+    let mut words: Vec<&str> = name.rsplitn(4, ' ').collect();
+    let whole = |word: Option<&&str>| word.is_some_and(|w| w.parse::<u32>().is_ok());
+    let fits = words.len() == 4 && words.get(1) == Some(&"of");
+    if !fits || !whole(words.first()) || !whole(words.get(2)) {
+        return name.to_string();
+    }
+    words.reverse();
+    let (front, number) = words.split_at(1);
+    format!("{} {}", front.concat(), number.join("\u{a0}"))
+}
+
 /// A list with a box for out and one for back.
 fn list(pen: &mut Pen, wide: f64, title: &str, rows: Vec<Vec<Cell>>) -> Block {
     let table = Table::new(
         wide,
         &[
-            fixed(11.0).right(),
+            fixed(12.0).right(),
             share(1.0),
             fixed(17.0).right(),
             fixed(8.0).middle(),
@@ -144,7 +157,7 @@ fn thing_row(pen: &mut Pen, source: &Source<'_>, thing: &Thing<'_>) -> Vec<Cell>
         say.area(parcel.length_mm, parcel.width_mm),
         say.length(parcel.height_mm)
     );
-    let mut runs = vec![pen.run(&parcel.name, BODY), pen.run(&size, NOTE)];
+    let mut runs = vec![pen.run(&numbered(&parcel.name), BODY), pen.run(&size, NOTE)];
     if !parcel.stuck_at.is_empty() {
         let text = format!("\nDoes not pass: {}", parcel.stuck_at);
         runs.push(pen.run(&text, LABEL.bold()));
@@ -166,14 +179,13 @@ fn thing_row(pen: &mut Pen, source: &Source<'_>, thing: &Thing<'_>) -> Vec<Cell>
 fn held_rows(pen: &mut Pen, thing: &Thing<'_>) -> Vec<Vec<Cell>> {
     let mut rows = Vec::new();
     for (index, held) in thing.parcel.holds.iter().enumerate() {
-        let number = if held.unit.is_empty() {
-            count(held.count)
-        } else {
-            format!("{}\u{a0}{}", count(held.count), held.unit)
-        };
+        let mut number = vec![pen.run(&count(held.count), QUANTITY)];
+        if !held.unit.is_empty() {
+            number.push(pen.run(&format!("\u{a0}{}", held.unit), LABEL));
+        }
         let code = format!("{}.{}", thing.code, index + 1);
         rows.push(vec![
-            Cell::Text(vec![pen.run(&number, QUANTITY)]),
+            Cell::Text(number),
             Cell::Text(vec![pen.run(&held.what, BODY)]),
             Cell::Tick(vec![pen.run(&code, NOTE)]),
             if held.comes_home {
@@ -184,4 +196,20 @@ fn held_rows(pen: &mut Pen, thing: &Thing<'_>) -> Vec<Vec<Cell>> {
         ]);
     }
     rows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// "Wall garland, length 1 of" once stood over a lonely "2".
+    #[test]
+    fn the_number_of_a_bag_stays_on_one_line() {
+        assert_eq!(
+            numbered("Wall garland, length 1 of 2"),
+            "Wall garland, length 1\u{a0}of\u{a0}2"
+        );
+        assert_eq!(numbered("Pots of many colours"), "Pots of many colours");
+        assert_eq!(numbered("1 of 2"), "1 of 2");
+    }
 }

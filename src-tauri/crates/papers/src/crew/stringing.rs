@@ -7,7 +7,7 @@ use crate::doc::Doc;
 use crate::flow::Block;
 use crate::say::count;
 use crate::source::Source;
-use crate::style::{BODY, LABEL, NOTE, QUANTITY};
+use crate::style::{LABEL, NOTE, QUANTITY};
 use crate::table::{Cell, Table, fixed, share};
 
 /// Side of a drawing in a row in mm.
@@ -105,10 +105,7 @@ fn length_block(
         };
         let mut words = vec![pen.run(code, QUANTITY)];
         if stretch.count > 1 {
-            words.push(pen.run(
-                &format!("\u{a0}\u{a0}×\u{a0}{}", count_of(stretch.count)),
-                BODY,
-            ));
+            words.push(pen.run(&format!("\n×\u{a0}{}", count_of(stretch.count)), LABEL));
         }
         rows.push(vec![
             Cell::Text(vec![pen.run(&ties, LABEL)]),

@@ -43,7 +43,7 @@ fn example() -> (Job, Private, Price) {
         tax_cents: 18_315,
         gross_cents: 112_815,
         // 30 % of each net: 13.50 and 270.00, tax 0.945 up to 0.95 and 54.00
-        deposit_cents: 33_845,
+        deposit_cents: 33_846,
         ..Price::default()
     };
     let mut job = Job::default();
@@ -110,8 +110,8 @@ fn a_quote_says_the_price_and_how_it_is_paid() {
     assert_eq!(
         parts,
         [
-            ("Deposit", 33_845),
-            ("The rest, after the event", 112_815 - 33_845)
+            ("Deposit", 33_846),
+            ("The rest, after the event", 112_815 - 33_846)
         ]
     );
 }
@@ -127,7 +127,7 @@ fn the_deposit_is_what_the_quote_said_and_the_invoice_asks_for_the_rest() {
             .iter()
             .map(|t| (t.tax_bp, t.net_cents, t.tax_cents))
             .collect::<Vec<_>>(),
-        [(700, 1_350, 95), (2000, 27_000, 5_400)]
+        [(700, 1_351, 95), (2000, 27_000, 5_400)]
     );
     // a draft takes nothing off
     keep(&mut private, "d", "", "", &deposit);
@@ -135,9 +135,11 @@ fn the_deposit_is_what_the_quote_said_and_the_invoice_asks_for_the_rest() {
     assert_eq!(whole.gross_cents, price.gross_cents);
     keep(&mut private, "d", "2027-1", "", &deposit);
     let rest = made(&private, &asked(BillKind::Invoice));
-    assert_eq!(rest.net_cents, 94_500 - 28_350);
-    // tax on what is left of each rate: 31.50 at 7 % is 2.205, up to 2.21; 630.00 at 20 % is 126.00
-    assert_eq!(rest.gross_cents, 66_150 + 221 + 12_600);
+    assert_eq!(rest.net_cents, 94_500 - 28_351);
+    // tax on what is left of each rate: 31.49 at 7 % is 2.2043, down to 2.20; 630.00 at 20 % is 126.00. With 30 % to the cent, 13.50,
+    // 31.50 would be left and 2.205 go up to 2.21: a cent more in all than the quote
+    assert_eq!(rest.gross_cents, 66_149 + 220 + 12_600);
+    assert_eq!(deposit.gross_cents + rest.gross_cents, price.gross_cents);
     assert_eq!(rest.before[0].number, "2027-1");
     // a credit note gives the deposit back, and then nothing is taken off any more
     let credit = made(
@@ -254,7 +256,7 @@ fn what_is_missing_is_said() {
 }
 
 proptest! {
-    /// Whatever the parts, each rate's parts never ask for more than a cent from their share, and the rest closes the sum.
+    /// Whatever the parts, each rate's parts ask for their share to a few cents.
     #[test]
     fn deposits_are_exact_shares(a in 0i64..10_000_000, b in 0i64..10_000_000, pct in 0i64..=100) {
         let taxes = [(700, a), (2000, b)].map(|(rate_bp, taxable_cents)| TaxLine {
@@ -263,9 +265,20 @@ proptest! {
             tax_cents: crate::tax::tax(taxable_cents, rate_bp),
         });
         let parts = part(&taxes, pct);
-        prop_assert_eq!(parts[0].cents, share(a, pct, 100));
+        prop_assert!((parts[0].cents - share(a, pct, 100)).abs() <= 5);
         let gross = part_gross(&taxes, pct);
         let exact = taxes.iter().map(|t| (t.taxable_cents + t.tax_cents) as f64).sum::<f64>() * pct as f64 / 100.0;
-        prop_assert!((gross as f64 - exact).abs() <= 4.0, "{} {}", gross, exact);
+        prop_assert!((gross as f64 - exact).abs() <= 16.0, "{} {}", gross, exact);
+    }
+
+    /// Two deposit invoices and the last invoice once asked for a cent more or less than the quote, as tax is rounded on each.
+    #[test]
+    fn all_invoices_together_are_the_quote(net in 0i64..10_000_000, rate in 0usize..6, one in 1i64..=60, two in 0i64..=40) {
+        let rate_bp = [700, 825, 1900, 2000, 2100, 2400][rate];
+        let tax = |cents: i64| crate::tax::tax(cents, rate_bp);
+        let taxes = [TaxLine { rate_bp, taxable_cents: net, tax_cents: tax(net) }];
+        let nets: Vec<i64> = crate::price::parts(&taxes, &[one, two]).iter().map(|p| p[0].cents).collect();
+        let rest = net - nets[0] - nets[1];
+        prop_assert_eq!(tax(nets[0]) + tax(nets[1]) + tax(rest), tax(net), "{:?} and {}", nets, rest);
     }
 }

@@ -127,7 +127,7 @@ pub fn travel(job: &Job, prices: &Prices, load: &Load) -> Option<PriceLine> {
     Some(line(
         PriceKind::Travel,
         "Travel",
-        format!("{} km, {ways} ways", tenths(hm)),
+        format!("{} km, {ways} drives", tenths(hm)),
         share(hm, prices.travel_km_cents, 10),
     ))
 }
@@ -219,13 +219,19 @@ pub(super) fn line(kind: PriceKind, label: &str, detail: String, cents: i64) -> 
     }
 }
 
-/// `14 h 30`.
+/// `14 h 30`, `45 min`.
 pub fn hours(seconds: i64) -> String {
     let minutes = nearest(whole(seconds) / 60.0);
-    format!("{} h {:02}", minutes / 60, minutes % 60)
+    match (minutes / 60, minutes % 60) {
+        (0, m) => format!("{m} min"),
+        (h, m) => format!("{h} h {m:02}"),
+    }
 }
 
-/// `12.5` from 125, for what is not negative.
+/// `12.5` from 125, `12` from 120, for what is not negative.
 fn tenths(n: i64) -> String {
-    format!("{}.{}", n / 10, n % 10)
+    match n % 10 {
+        0 => format!("{}", n / 10),
+        part => format!("{}.{part}", n / 10),
+    }
 }

@@ -240,7 +240,7 @@ fn other_models() {
     );
 }
 
-/// There and back is two ways; a strike on another day is two more; every trip is all of them again.
+/// There and back is two drives; a strike on another day is two more; every trip is all of them again.
 #[test]
 fn every_trip_is_driven_again() {
     let mut job = Job::default();
@@ -250,11 +250,11 @@ fn every_trip_is_driven_again() {
         let travel = price.lines.into_iter().find(|l| l.label == "Travel");
         travel.map(|l| (l.cents, l.detail))
     };
-    assert_eq!(ways(&job, 1), Some((1200, "20.0 km, 2 ways".into())));
-    assert_eq!(ways(&job, 3), Some((3600, "60.0 km, 6 ways".into())));
+    assert_eq!(ways(&job, 1), Some((1200, "20 km, 2 drives".into())));
+    assert_eq!(ways(&job, 3), Some((3600, "60 km, 6 drives".into())));
     job.times.strike_from = "2026-06-21T09:00".into();
-    assert_eq!(ways(&job, 1), Some((2400, "40.0 km, 4 ways".into())));
-    assert_eq!(ways(&job, 3), Some((7200, "120.0 km, 12 ways".into())));
+    assert_eq!(ways(&job, 1), Some((2400, "40 km, 4 drives".into())));
+    assert_eq!(ways(&job, 3), Some((7200, "120 km, 12 drives".into())));
     job.drive.distance_hm = 0;
     assert_eq!(ways(&job, 1), None);
 }
