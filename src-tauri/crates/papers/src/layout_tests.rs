@@ -260,6 +260,20 @@ fn the_client_signs_under_the_sum() {
     }
 }
 
+/// The strike on the day after once stood alone on a second page of the call sheet.
+#[test]
+fn a_short_day_is_one_call_sheet() {
+    let [_, _, (job, private), _] = worked_by_hand();
+    let plan = plan::plan(&job, Some(&private));
+    for (size, clock) in [(PaperSize::A4, Clock::H24), (PaperSize::Letter, Clock::H12)] {
+        let sheet = sheet(size, Units::Metric, clock);
+        let [_, crew] = drawn(&job, Some(&private), &plan, &sheet);
+        let pages = crate::marks::listing(&crew.pages);
+        assert!(pages[0].contains("Take everything down"), "{}", pages[0]);
+        assert!(pages[1].starts_with("Packing list"), "{}", pages[1]);
+    }
+}
+
 #[test]
 fn the_jobs_worked_by_hand_fit() {
     for (job, private) in worked_by_hand() {

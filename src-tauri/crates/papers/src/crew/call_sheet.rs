@@ -15,8 +15,24 @@ use crate::table::{Cell, Table, fixed, share};
 /// The column of the days of people is at least so wide, in mm: room for what stands there without a time.
 const DAY_LEAST: f64 = 28.0;
 
-/// Writes the sheet.
+/// Least height of a row of the work in mm, and where the rows are set close.
+const ROW: f64 = 8.4;
+const ROW_CLOSE: f64 = 7.0;
+
+/// Writes the sheet. Where rows set closer save a page, they are.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
+    let kept = doc.clone();
+    set(doc, source, false);
+    if doc.pages.len() > kept.pages.len() + 1 {
+        let mut close = kept;
+        set(&mut close, source, true);
+        if close.pages.len() < doc.pages.len() {
+            *doc = close;
+        }
+    }
+}
+
+fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
     let wide = doc.width();
     doc.begin(source.crew_head("Call sheet"));
     let strip = strip(source);
@@ -34,7 +50,7 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let there = there(doc, source, half);
     let access = access(doc, source, half);
     doc.place_beside(&there, &access, half + crate::doc::GUTTER);
-    let work = work(doc, source, wide);
+    let work = work(doc, source, wide, close);
     doc.place(&work);
     let notes = notes(doc, source, wide);
     doc.place(&notes);
@@ -208,7 +224,7 @@ fn fact_block(doc: &mut Doc, wide: f64, title: &str, facts: &[(String, String)])
 }
 
 /// The work in order of start, a table for each day.
-fn work(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
+fn work(doc: &mut Doc, source: &Source<'_>, wide: f64, close: bool) -> Vec<Block> {
     let names: BTreeMap<&str, &str> = source
         .job
         .crew
@@ -219,7 +235,8 @@ fn work(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
         wide,
         &[fixed(20.0), share(1.0), share(0.55), fixed(20.0).right()],
     )
-    .at_least(8.4);
+    .close(close)
+    .at_least(if close { ROW_CLOSE } else { ROW });
     // days in order of their first task; work that has no time yet comes last
     let mut days: Vec<(String, Vec<Vec<Cell>>)> = Vec::new();
     for task in &source.plan.tasks {
