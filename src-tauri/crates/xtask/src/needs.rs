@@ -83,6 +83,17 @@ fn agreed() -> Done<bool> {
     Ok(matches!(answer.trim(), "y" | "Y" | "yes"))
 }
 
+/// The target for browsers. `rust-toolchain.toml` names it, but rustup leaves a toolchain that is already there as it is.
+pub fn rust_target(triple: &str) -> Done {
+    match output("rustup", &["target", "list", "--installed"]) {
+        Some(installed) if installed.lines().all(|line| line != triple) => {
+            run(Path::new("."), "rustup", &["target", "add", triple])
+        }
+        // no rustup: the system's own Rust, which brings its targets in its own way
+        _ => Ok(()),
+    }
+}
+
 /// The page's packages, exactly as the lock file says. Left alone when they are newer than it.
 pub fn node_modules(root: &Path) -> Done {
     let version = output("node", &["--version"])

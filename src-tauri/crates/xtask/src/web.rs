@@ -71,6 +71,7 @@ pub fn probe(root: &Path) -> Done {
 
 /// Builds the worker crate and writes its glue.
 fn wasm(root: &Path, folder: &str, flags: &[&str], pkg: &Path) -> Done {
+    needs::rust_target(TRIPLE)?;
     let mut args = vec!["build", "-p", "worker", "--locked", "--target", TRIPLE];
     args.extend(flags);
     run(root, "cargo", &args)?;
