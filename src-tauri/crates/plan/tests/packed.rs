@@ -227,3 +227,42 @@ fn a_path_that_cannot_be_followed_is_said() {
         .any(|f| ["path_too_tight", "path_meets_itself"].contains(&f.code.as_str()));
     assert!(said, "{:?}", plan.findings);
 }
+
+/// A hoop is closed: no gap between two clusters, that over the seam included, is much wider than the others. Rings of small balloons
+/// once stopped after a third of the way, and rings of any were left with room for two clusters more.
+#[test]
+fn hoops_are_full() {
+    let sizes = [
+        ("small", 5, 1016, 1143),
+        ("middle", 11, 1524, 2540),
+        ("large", 16, 3556, 3810),
+    ];
+    for (name, size_in, from_dmm, to_dmm) in sizes {
+        for (across, seed) in [(2000, 1), (2000, 2), (2600, 1)] {
+            let (job, private, _) = with(|g| {
+                (g.shape, g.span_mm, g.rise_mm, g.seed) = (Shape::Hoop, across, across, seed);
+                g.mix = [(
+                    name.to_string(),
+                    Size {
+                        size_in,
+                        share_pct: 100,
+                        from_dmm,
+                        to_dmm,
+                        ..Size::default()
+                    },
+                )]
+                .into();
+            });
+            let plan = planned(&job, &private, Depth::Final);
+            let (_, garland) = only(&plan);
+            let ties = &garland.ties_mm;
+            let widest = ties.windows(2).map(|t| t[1] - t[0]).max().unwrap();
+            let seam = garland.path_mm - ties[ties.len() - 1] + ties[0];
+            assert!(
+                seam * 10 < widest * 13,
+                "{name}, {across} mm, seed {seed}: {} clusters, {seam} beside {widest} mm",
+                ties.len()
+            );
+        }
+    }
+}

@@ -232,6 +232,45 @@ fn rings_of_many_sizes_are_sound() {
     }
 }
 
+/// Clusters of small balloons alone, and of large ones, fill a ring to the end: what is too deep somewhere in a long ring once took
+/// clusters off at its seam until two thirds of it were bare.
+#[test]
+fn rings_of_one_size_are_full() {
+    for (diameter, radius) in [(0.11, 1.0), (0.11, 1.3), (0.2, 1.0), (0.3, 1.3)] {
+        for seed in 1..=3 {
+            let mut draw = Chance(seed);
+            let all = clusters((0..300).map(|_| {
+                let balls = [4, 4, 6, 6, 8][(draw.unit() * 5.0) as usize];
+                (0..balls)
+                    .map(|_| diameter * (0.9 + 0.12 * draw.unit()))
+                    .collect()
+            }));
+            for settings in [
+                finished(seed),
+                Settings {
+                    seed,
+                    ..Settings::default()
+                },
+            ] {
+                let path = hoop(radius);
+                let packing = pack(&all, &path, &[], &settings);
+                let n = packing.ties.len();
+                let gaps = packing.ties.windows(2).map(|w| w[1] - w[0]);
+                let widest = gaps.fold(0.0, f64::max);
+                let seam = path.length() - packing.tie_span();
+                assert!(
+                    seam < 1.3 * widest,
+                    "{diameter} {radius} {seed} {:?}: {n} clusters, {seam} beside {widest}",
+                    settings.effort
+                );
+                // as many as go on go on again
+                let same = pack(&all[..n], &path, &[], &settings);
+                assert_eq!(same.ties.len(), n);
+            }
+        }
+    }
+}
+
 /// Round a hoop as many go on as there is room for, evenly, and the last does not run into the first.
 #[test]
 fn a_hoop_closes() {

@@ -209,17 +209,30 @@ impl Site<'_> {
         }
     }
 
-    /// Round a hoop: as many as go on before the first is met again.
+    /// Round a hoop: as many as go on before the first is met again. Clusters of another number are other clusters, so that where so
+    /// many did not go on, a few less may leave room for more: what fits is narrowed down from both sides.
     fn ring(&self, guess: &Build, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
+        let balls: usize = guess.line.iter().map(Vec::len).sum();
+        let tries = if balls <= QUICK { TRIES.0 } else { TRIES.1 };
+        let mut fits: Option<Tried> = None;
+        let mut too_many = i64::MAX;
         // more than enough, so that the ring says how many it takes
         let mut clusters = guess.asked + guess.asked / 4 + 2;
-        loop {
+        for n in 0.. {
             let tried = self.tried(clusters, ground, effort)?;
+            let least = fits.as_ref().map_or(1, |f| f.build.asked + 1);
             if tried.too_many == 0 || clusters <= 1 {
-                return Ok(tried);
+                clusters += 1;
+                fits = Some(tried);
+            } else {
+                too_many = clusters;
+                clusters = (clusters - tried.too_many).max(least);
             }
-            clusters = (clusters - tried.too_many).max(1);
+            if fits.is_some() && (clusters >= too_many || n >= tries) {
+                break;
+            }
         }
+        fits.map_or_else(|| self.tried(1, ground, effort), Ok)
     }
 
     /// From so many clusters up, the first that fills the path; after a few the last one all the same.

@@ -50,9 +50,10 @@ pub fn pack(
     string(&mut state, clusters, scene, settings, false);
     state.truncate(state.t.len());
     let (effort, all) = (sweeps(settings.effort), 0..state.clusters());
+    let strung = path.is_closed().then(|| state.clone());
     polish(&mut state, scene, effort, CLOSE, all);
-    if path.is_closed() {
-        close_up(&mut state, clusters, scene, settings, effort);
+    if let Some(strung) = strung {
+        close_up(&mut state, strung, clusters, scene, settings, effort);
     }
     state.packing()
 }
