@@ -23,6 +23,7 @@ export const jobsTexts = {
   'jobs.no_day': 'No day yet',
   'jobs.over': 'Over',
   'jobs.away': 'Put away',
+  'jobs.show_more': 'Show {n} more of {left}',
   'jobs.found': 'Found',
   'jobs.none_found': 'No job has that in its name, occasion or venue',
   'jobs.none_found_do': 'What is put away and what is over is searched too.',
