@@ -103,19 +103,7 @@ export class Stage {
     shade.receiveShadow = true;
     shade.renderOrder = -1;
 
-    const shown = new Map([...colours].map(([id, srgb]) => [id, new Color(drawable(srgb))]));
-    const lost = new Color(drawable(''));
-    const fine = room.balls.length < MANY;
-    const round = new SphereGeometry(1, fine ? 40 : 20, fine ? 28 : 14);
-    const cores = new Float32Array(room.balls.length * 3);
-    room.balls.forEach((ball, i) => (shown.get(ball.inside || ball.colour) ?? lost).toArray(cores, 3 * i));
-    round.setAttribute('core', new InstancedBufferAttribute(cores, 3));
-    this.#instances(round, latex(), room.balls.length, (i, matrix, colour) => {
-      const ball = room.balls[i];
-      if (!ball) return;
-      matrix.makeScale(ball.r / UNIT, ball.r / UNIT, ball.r / UNIT).setPosition(at(ball.at));
-      colour.copy(shown.get(ball.colour) ?? lost);
-    });
+    this.#add(rounds(room, colours));
     this.#rim(room, picked, look);
     this.#contacts(room);
     this.#rods(room);
@@ -245,19 +233,8 @@ export class Stage {
     });
   }
 
-  #instances(shape: BufferGeometry, material: Material, count: number, put: (i: number, matrix: Matrix4, colour: Color) => void): InstancedMesh {
-    const mesh = this.#add(new InstancedMesh(shape, material, count));
-    mesh.instanceMatrix.setUsage(DynamicDrawUsage);
-    const [matrix, colour] = [new Matrix4(), new Color('#ffffff')];
-    for (let i = 0; i < count; i++) {
-      put(i, matrix, colour);
-      mesh.setMatrixAt(i, matrix);
-      mesh.setColorAt(i, colour);
-    }
-    mesh.castShadow = mesh.receiveShadow = true;
-    // bounds of instances are those of all of them, which is what is looked at anyway
-    mesh.frustumCulled = false;
-    return mesh;
+  #instances(shape: BufferGeometry, material: Material, count: number, put: Put): InstancedMesh {
+    return this.#add(instances(shape, material, count, put));
   }
 
   #add<T extends Object3D>(thing: T): T {
@@ -274,6 +251,42 @@ export class Stage {
       if (thing instanceof InstancedMesh) thing.dispose();
     }
   }
+}
+
+/** Sets place, size and colour of one of many. */
+type Put = (i: number, matrix: Matrix4, colour: Color) => void;
+
+/** So many of one shape. */
+function instances(shape: BufferGeometry, material: Material, count: number, put: Put): InstancedMesh {
+  const mesh = new InstancedMesh(shape, material, count);
+  mesh.instanceMatrix.setUsage(DynamicDrawUsage);
+  const [matrix, colour] = [new Matrix4(), new Color('#ffffff')];
+  for (let i = 0; i < count; i++) {
+    put(i, matrix, colour);
+    mesh.setMatrixAt(i, matrix);
+    mesh.setColorAt(i, colour);
+  }
+  mesh.castShadow = mesh.receiveShadow = true;
+  // bounds of instances are those of all of them, which is what is looked at anyway
+  mesh.frustumCulled = false;
+  return mesh;
+}
+
+/** The balls of a room, in its order, each in its colour. */
+export function rounds(room: Room, colours: ReadonlyMap<string, string>): InstancedMesh {
+  const shown = new Map([...colours].map(([id, srgb]) => [id, new Color(drawable(srgb))]));
+  const lost = new Color(drawable(''));
+  const fine = room.balls.length < MANY;
+  const round = new SphereGeometry(1, fine ? 40 : 20, fine ? 28 : 14);
+  const cores = new Float32Array(room.balls.length * 3);
+  room.balls.forEach((ball, i) => (shown.get(ball.inside || ball.colour) ?? lost).toArray(cores, 3 * i));
+  round.setAttribute('core', new InstancedBufferAttribute(cores, 3));
+  return instances(round, latex(), room.balls.length, (i, matrix, colour) => {
+    const ball = room.balls[i];
+    if (!ball) return;
+    matrix.makeScale(ball.r / UNIT, ball.r / UNIT, ball.r / UNIT).setPosition(at(ball.at));
+    colour.copy(shown.get(ball.colour) ?? lost);
+  });
 }
 
 const at = (spot: Spot) => new Vector3(spot[0] / UNIT, spot[1] / UNIT, spot[2] / UNIT);
