@@ -3,23 +3,28 @@
 //! Two ways lead to an answer. [`solve`] is a serial scheme: tasks are placed one by one, each as late as it can be. It is correct (the
 //! checker says so) and quick, and it is not always the best: one more person can even make the first start earlier, an anomaly of all
 //! list schedules (R. L. Graham, "Bounds on Multiprocessing Timing Anomalies", SIAM J. Appl. Math. 17, 1969). [`exact`] begins with
-//! that answer, betters it with the engine ([`engine`], on a [`project::Project`]), and says how much later any schedule could begin.
+//! that answer, betters it with the engine ([`engine`], on a [`project::Project`]), and says how much later any schedule could begin. [`best`]
+//! does that part by part. [`settle`] then moves what has room as late as it goes and gives work to those who are there anyway.
 
 mod check;
 mod clause;
 pub mod engine;
 mod evolve;
 mod exact;
+mod gates;
 mod generate;
 mod lanes;
 pub mod project;
 pub mod read;
 mod serial;
+mod settle;
 mod taken;
 
 pub use check::{Violation, check};
 pub use exact::{Exact, exact};
+pub use gates::best;
 pub use serial::solve;
+pub use settle::{There, settle};
 
 /// What has to be done, by whom it can be done, with what.
 #[derive(Debug, Clone, PartialEq, Default)]
