@@ -42,7 +42,7 @@ pub use types::Plan;
 use types::Figures;
 
 /// Version of the rules: it changes when the same job would give another plan.
-pub const ENGINE: &str = "3";
+pub const ENGINE: &str = "4";
 
 /// The plan of a job, garlands packed to the end. Without the private part (a crew copy) it has no price.
 #[must_use]
@@ -56,7 +56,7 @@ pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut 
     let counted = pieces::count_at(job, depth, memory);
     let (order, order_findings) = order::order(job, private, &counted);
     let (load, load_findings) = load::load(job, &counted, &order);
-    let times = times::schedule(job, &counted, &load);
+    let times = times::schedule(job, &counted, &load, depth);
     let priced = private.map(|p| price::price(job, p, &counted, &order, &times.tasks, &load));
     let (price, price_findings) = priced.map_or((None, Vec::new()), |(price, findings)| {
         (Some(price), findings)

@@ -1,34 +1,26 @@
 //! Times and people: tasks scheduled backwards from ready-by, the strike from its agreed start, and what is wrong with the result.
 
 mod calls;
+mod conflict;
+mod cures;
 mod links;
 pub mod live;
 mod pins;
+mod place;
 mod slack;
 
-use std::collections::BTreeMap;
-use std::ops::RangeInclusive;
-
 use job::list::live;
-use job::site::{Crew, KitKind};
-use job::time::{instant, on_day};
+use job::site::Crew;
+use job::time::instant;
 use job::{Finding, Job, Room, Severity};
-use solve::schedule::{self, NoTime, Problem, Worker};
+use solve::schedule::NoTime;
 
+use crate::Depth;
 use crate::fresh::freshness;
 use crate::pieces::Counted;
-use crate::tasks::{Planned, Skill, strike, tasks};
+use crate::tasks::{Skill, strike, tasks};
+use place::{DAYS_BACK, Set, WORK, hours, place};
 use crate::types::{Call, Load, Phase, Task};
-
-/// Days before ready-by in which work may be placed.
-const DAYS_BACK: i64 = 30;
-/// Steps that the search for one plan may make; five thousand parts take about a third of it.
-const BUDGET: u64 = 2_000_000;
-/// Steps of the engine that says how much later the work could begin: some milliseconds. Most jobs are settled in less.
-const EXACT: u64 = 100_000;
-/// Skills, as the solver counts them.
-const LADDER: usize = 0;
-const DRIVES: usize = 1;
 
 /// The timed work of a job.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -43,15 +35,27 @@ pub struct Times {
     pub start_by_ms: Option<i64>,
     /// By how much any schedule of these tasks could begin later, s: 0 is a proof that none does. None if that is not known.
     pub start_gap_s: Option<i64>,
+    /// Nothing could begin later, and what could not be kept is proved to be impossible.
+    pub proved: bool,
     /// Leave the studio, ms.
     pub leave_by_ms: Option<i64>,
     /// From the agreed load-in to the latest start of the carrying, s; negative if the load-in comes too late.
     pub slack_s: Option<i64>,
 }
 
-/// Schedules a job. Without people or without a ready-by the tasks have durations only.
+/// Schedules a job. Without people or without a ready-by the tasks have durations only. Where the times do not hold, what would make
+/// them hold is tried; not while a slider moves.
 #[must_use]
-pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
+pub fn schedule(job: &Job, counted: &Counted, load: &Load, depth: Depth) -> Times {
+    let mut times = timed(job, counted, load, WORK);
+    if depth > Depth::Instant {
+        cures::add(job, counted, load, &mut times);
+    }
+    times
+}
+
+/// The times alone, with so much work of the engine.
+fn timed(job: &Job, counted: &Counted, load: &Load, work: u64) -> Times {
     let mut planned = tasks(job, counted, load);
     let mut times = Times::default();
     let crew = live(&job.crew);
@@ -77,9 +81,12 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
             "Enter when everything must stand.",
         ));
     }
-    let mut held = pins::Pins::default();
+    let mut set = Set::default();
     if let (Some(ready), false) = (ready, crew.is_empty()) {
-        (held, times.start_gap_s) = place(job, &crew, ready, &mut planned, &mut times.findings);
+        set = place(job, &crew, ready, work, &mut planned, &mut times.findings);
+        times.start_gap_s = set.gap_s;
+        times.proved = set.proved;
+        times.findings.extend(not_placed(&set.unplaced));
     }
     let mut list: Vec<Task> = planned
         .into_iter()
@@ -97,7 +104,7 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
         .min();
     times.leave_by_ms = start_of(&list, "drive")
         .or_else(|| list.iter().find(|t| t.id == "load").and_then(|t| t.end_ms));
-    slack::mark(job, &crew, &held, ready.unwrap_or(0), &mut list);
+    slack::mark(job, &crew, &set.held, ready.unwrap_or(0), &mut list);
     let load_in = instant(&job.times.load_in, zone).ok();
     times.slack_s = start_of(&list, "carry")
         .zip(load_in)
@@ -114,148 +121,6 @@ pub fn schedule(job: &Job, counted: &Counted, load: &Load) -> Times {
 
 fn start_of(tasks: &[Task], id: &str) -> Option<i64> {
     tasks.iter().find(|t| t.id == id).and_then(|t| t.start_ms)
-}
-
-/// Gives tasks their times and people. Answers the pins that are kept, and by how much any schedule could begin later, s.
-fn place(
-    job: &Job,
-    crew: &[(&str, &Crew)],
-    ready_ms: i64,
-    planned: &mut [Planned],
-    findings: &mut Vec<Finding>,
-) -> (pins::Pins, Option<i64>) {
-    let on = pins::Ground {
-        job,
-        crew,
-        ready_ms,
-        planned,
-    };
-    let none = pins::Pins::default();
-    let mut answer = solved(&on, &none);
-    let free: Vec<bool> = answer.tasks.iter().map(Result::is_ok).collect();
-    let first = (0..planned.len())
-        .filter_map(|i| Some((answer.tasks[i].as_ref().ok()?.start, i)))
-        .min()
-        .map(|(_, i)| planned[i].task.id.as_str());
-    let mut held = pins::read(job, planned, first, findings);
-    while !held.is_empty() {
-        answer = solved(&on, &held);
-        if !pins::let_go(&on, &answer, &free, &mut held, findings) {
-            break;
-        }
-        if held.is_empty() {
-            answer = solved(&on, &none);
-        }
-    }
-    let gap = latest_start(&on, &held, &answer);
-    let mut unplaced: Vec<(&str, NoTime)> = Vec::new();
-    for (planned, placed) in planned.iter_mut().zip(&answer.tasks) {
-        match placed {
-            Ok(placed) => {
-                planned.task.start_ms = Some(placed.start.saturating_mul(1000));
-                planned.task.end_ms = Some(placed.end.saturating_mul(1000));
-                planned.task.who = placed
-                    .who
-                    .iter()
-                    .filter_map(|w| crew.get(*w))
-                    .map(|(id, _)| id.to_string())
-                    .collect();
-            }
-            Err(why) => unplaced.push((&planned.task.title, *why)),
-        }
-    }
-    findings.extend(not_placed(&unplaced));
-    (held, gap)
-}
-
-/// By how much any schedule with these pins could begin later than this one, s.
-fn latest_start(on: &pins::Ground, held: &pins::Pins, answer: &schedule::Answer) -> Option<i64> {
-    let problem = problem(on.job, on.crew, on.ready_ms, on.planned, held);
-    let first = answer
-        .tasks
-        .iter()
-        .map(|t| t.as_ref().ok().map(|p| p.start));
-    let first = first.collect::<Option<Vec<i64>>>()?.into_iter().min()?;
-    let latest = schedule::exact(&problem, answer.clone(), EXACT).latest?;
-    Some(latest.saturating_sub(first).max(0))
-}
-
-fn solved(on: &pins::Ground, held: &pins::Pins) -> schedule::Answer {
-    let problem = problem(on.job, on.crew, on.ready_ms, on.planned, held);
-    let answer = schedule::solve(&problem, BUDGET);
-    debug_assert_eq!(schedule::check(&problem, &answer), []);
-    answer
-}
-
-/// The job as the solver sees it, in seconds.
-fn problem(
-    job: &Job,
-    crew: &[(&str, &Crew)],
-    ready_ms: i64,
-    planned: &[Planned],
-    held: &pins::Pins,
-) -> Problem {
-    let inflators = live(&job.kit)
-        .into_iter()
-        .filter(|(_, k)| k.kind == KitKind::Inflator)
-        .map(|(_, k)| k.count.clamp(0, 1000))
-        .sum();
-    let index: BTreeMap<&str, usize> = planned
-        .iter()
-        .enumerate()
-        .map(|(i, p)| (p.task.id.as_str(), i))
-        .collect();
-    Problem {
-        tasks: planned
-            .iter()
-            .map(|p| schedule::Task {
-                duration: p.task.duration_s,
-                people: usize::try_from(p.task.people).unwrap_or(1),
-                skill: p.skill.map(|s| match s {
-                    Skill::Ladder => LADDER,
-                    Skill::Drives => DRIVES,
-                }),
-                kit: vec![p.task.inflators],
-                after: p
-                    .task
-                    .after
-                    .iter()
-                    .filter_map(|a| index.get(a.as_str()).copied())
-                    .collect(),
-                // load-in is no release: too late a load-in is a finding, and the times are shown all the same
-                release: held.window(p).map(|w| w.0),
-                deadline: held.window(p).map_or(ready_ms.div_euclid(1000), |w| {
-                    w.1.min(ready_ms.div_euclid(1000))
-                }),
-            })
-            .collect(),
-        workers: crew
-            .iter()
-            .map(|(_, person)| Worker {
-                free: hours(job, person, ready_ms, -DAYS_BACK..=0),
-                skills: vec![person.ladder, person.drives],
-            })
-            .collect(),
-        kit: vec![inflators],
-    }
-}
-
-/// A person's hours on the days counted from that of `ms`, s; days that touch are joined, so that work may go on over midnight.
-fn hours(job: &Job, person: &Crew, ms: i64, days: RangeInclusive<i64>) -> Vec<(i64, i64)> {
-    let mut free: Vec<(i64, i64)> = Vec::new();
-    let (from, to) = (person.from_min.clamp(0, 1440), person.to_min.clamp(0, 1440));
-    for day in days {
-        let at = |minute| on_day(ms, day, minute, &job.venue.zone).map(|ms| ms.div_euclid(1000));
-        let (Some(start), Some(end)) = (at(from), at(to)) else {
-            continue;
-        };
-        match free.last_mut() {
-            Some(last) if last.1 >= start => last.1 = last.1.max(end),
-            _ if start < end => free.push((start, end)),
-            _ => {}
-        }
-    }
-    free
 }
 
 /// The strike begins when it may: that is agreed, whatever people's hours are. One with a ladder does it, then those within their
@@ -332,7 +197,7 @@ fn strike_too_long(end_ms: i64, limit_ms: i64) -> Option<Finding> {
     ))
 }
 
-fn not_placed(unplaced: &[(&str, NoTime)]) -> Vec<Finding> {
+fn not_placed(unplaced: &[(String, NoTime)]) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut reasons: Vec<NoTime> = unplaced.iter().map(|(_, why)| *why).collect();
     reasons.dedup();
@@ -345,7 +210,7 @@ fn not_placed(unplaced: &[(&str, NoTime)]) -> Vec<Finding> {
         let tasks: Vec<&str> = unplaced
             .iter()
             .filter(|(_, w)| *w == why)
-            .map(|(t, _)| *t)
+            .map(|(t, _)| t.as_str())
             .collect();
         let first = tasks.first().copied().unwrap_or_default();
         let more = if tasks.len() > 1 {

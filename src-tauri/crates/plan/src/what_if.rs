@@ -78,7 +78,7 @@ fn outcome(code: &str, name: String, edits: Vec<Edit>, plan: &Plan) -> Way {
 }
 
 /// Findings that say that the times do not hold.
-fn about_times(code: &str) -> bool {
+pub(crate) fn about_times(code: &str) -> bool {
     [
         "no_people",
         "too_few_people",
@@ -91,6 +91,7 @@ fn about_times(code: &str) -> bool {
         "strike_too_long",
         "too_old",
         "too_old_outdoors",
+        "sinks_early",
     ]
     .contains(&code)
 }
@@ -108,7 +109,7 @@ fn ways(job: &Job) -> Vec<Changed> {
 }
 
 /// An id that the list has not seen yet.
-fn fresh<T>(list: &job::Ids<T>, stem: &str) -> String {
+pub(crate) fn fresh<T>(list: &job::Ids<T>, stem: &str) -> String {
     (1..)
         .map(|n| format!("{stem}-{n}"))
         .find(|id| !list.contains_key(id))
@@ -117,6 +118,12 @@ fn fresh<T>(list: &job::Ids<T>, stem: &str) -> String {
 
 /// One more, with the hours of the first, who climbs and does not drive.
 fn more_people(job: &Job) -> Option<Changed> {
+    let (edit, changed) = one_more(job, true, false)?;
+    Some(("more_people", String::new(), vec![edit], changed))
+}
+
+/// One more person, with the hours of the first.
+pub(crate) fn one_more(job: &Job, ladder: bool, drives: bool) -> Option<(Edit, Job)> {
     let crew = live(&job.crew);
     let (_, first) = crew.first()?;
     let id = fresh(&job.crew, "extra");
@@ -124,8 +131,8 @@ fn more_people(job: &Job) -> Option<Changed> {
         name: "One more".into(),
         from_min: first.from_min,
         to_min: first.to_min,
-        ladder: true,
-        drives: false,
+        ladder,
+        drives,
         ..Crew::default()
     };
     let edit = Edit::Add {
@@ -134,7 +141,7 @@ fn more_people(job: &Job) -> Option<Changed> {
         id: id.clone(),
         before: None,
         value: json!({
-            "name": person.name, "from_min": person.from_min, "to_min": person.to_min, "ladder": true, "drives": false,
+            "name": person.name, "from_min": person.from_min, "to_min": person.to_min, "ladder": ladder, "drives": drives,
         }),
     };
     let mut changed = job.clone();
@@ -146,7 +153,7 @@ fn more_people(job: &Job) -> Option<Changed> {
             ..person
         },
     );
-    Some(("more_people", String::new(), vec![edit], changed))
+    Some((edit, changed))
 }
 
 /// Without the last of the list.
@@ -180,8 +187,13 @@ fn load_in(job: &Job, code: &'static str, minutes: i64) -> Option<Changed> {
     Some((code, String::new(), vec![edit], changed))
 }
 
-/// One more of the inflators there are, or a first one.
 fn more_inflators(job: &Job) -> Option<Changed> {
+    let (edit, changed) = one_more_inflator(job);
+    Some(("more_inflators", String::new(), vec![edit], changed))
+}
+
+/// One more of the inflators there are, or a first one.
+pub(crate) fn one_more_inflator(job: &Job) -> (Edit, Job) {
     let mut changed = job.clone();
     let kit = live(&job.kit);
     let there = kit.iter().find(|(_, k)| k.kind == KitKind::Inflator);
@@ -190,8 +202,7 @@ fn more_inflators(job: &Job) -> Option<Changed> {
         if let Some(kit) = changed.kit.get_mut(*id) {
             kit.count = count;
         }
-        let edit = Edit::set(&["kit", id, "count"], count);
-        return Some(("more_inflators", String::new(), vec![edit], changed));
+        return (Edit::set(&["kit", id, "count"], count), changed);
     }
     let id = fresh(&job.kit, "inflator");
     let edit = Edit::Add {
@@ -210,7 +221,7 @@ fn more_inflators(job: &Job) -> Option<Changed> {
             ..Kit::default()
         },
     );
-    Some(("more_inflators", String::new(), vec![edit], changed))
+    (edit, changed)
 }
 
 #[cfg(test)]

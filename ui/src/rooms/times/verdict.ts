@@ -5,7 +5,7 @@ import { live } from '../../state/lists';
 import { t } from '../../texts/t';
 
 /** Findings that say that the times do not hold. */
-const AGAINST = ['no_people', 'too_few_people', 'no_driver', 'no_ladder', 'no_inflator', 'no_time', 'too_much_work', 'load_in_too_late', 'strike_too_long', 'too_old', 'too_old_outdoors'];
+const AGAINST = ['no_people', 'too_few_people', 'no_driver', 'no_ladder', 'no_inflator', 'no_time', 'too_much_work', 'load_in_too_late', 'strike_too_long', 'too_old', 'too_old_outdoors', 'sinks_early'];
 
 /** "Ada and Ben are enough. Hang and shape sets the pace." or what stands against it. */
 export function verdict(job: Job, plan: Plan): string {

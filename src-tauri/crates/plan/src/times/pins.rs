@@ -192,7 +192,7 @@ fn without_task(id: &str) -> Finding {
     .fix("Take the pin off", off(id))
 }
 
-fn off(id: &str) -> Vec<Edit> {
+pub(super) fn off(id: &str) -> Vec<Edit> {
     vec![Edit::Remove {
         part: Part::Job,
         path: vec!["pins".into()],
