@@ -43,6 +43,11 @@ impl Data {
         }
     }
 
+    /// Where photos are kept, each in a file.
+    pub fn photos(&self) -> PathBuf {
+        photos(&self.dir)
+    }
+
     /// Tries again to open a database that could not be opened.
     pub fn reopen(&self) -> Result<(), Fault> {
         let mut data = self.guard();
@@ -57,6 +62,10 @@ impl Data {
     fn guard(&self) -> MutexGuard<'_, Result<Open, Fault>> {
         self.open.lock().unwrap_or_else(PoisonError::into_inner)
     }
+}
+
+fn photos(dir: &Path) -> PathBuf {
+    dir.join("photos")
 }
 
 fn open(dir: &Path) -> Result<Open, Fault> {
@@ -79,7 +88,7 @@ fn open(dir: &Path) -> Result<Open, Fault> {
         Err(TryLockError::Error(e)) => return Err(unusable(&e)),
     }
     let conn = store::open_file(&dir.join("airwright.db")).map_err(|e| unusable(&e))?;
-    let photos = PhotoFolder::open(&dir.join("photos")).map_err(|e| unusable(&e))?;
+    let photos = PhotoFolder::open(&photos(dir)).map_err(|e| unusable(&e))?;
     let mut desk = Desk::open(conn, Host { now_ms })?;
     desk.keep_photos_in(Box::new(photos));
     Ok(Open { desk, _lock: lock })

@@ -12,6 +12,7 @@ use tauri::{AppHandle, Manager, Runtime, Url};
 use tauri_plugin_dialog::{DialogExt, FilePath};
 
 use crate::commands::{blocking, raw};
+use crate::data::Data;
 use crate::frame;
 
 /// Answers the saving dialog: a folder that every file is saved to. For tests, where nobody can click.
@@ -25,6 +26,17 @@ const ENDING: &str = "airwright";
 #[derive(Deserialize)]
 struct Proposed {
     name: String,
+    /// Stretches of the file; none if it is all of the bytes.
+    parts: Option<Vec<Part>>,
+}
+
+/// A stretch of a file that is saved.
+#[derive(Deserialize)]
+struct Part {
+    /// The file of a photo that is kept here; empty for the next of the bytes.
+    photo: String,
+    /// Its length.
+    bytes: u64,
 }
 
 #[derive(Serialize)]
@@ -41,7 +53,8 @@ pub async fn save_file<R: Runtime>(
 ) -> Result<Option<String>, Fault> {
     let block = raw(&request)?;
     blocking(move || {
-        let (Proposed { name }, body) = frame::split(&block)?;
+        let (Proposed { name, parts }, body) = frame::split(&block)?;
+        let photos = app.state::<Data>().photos();
         let name = last_part(&name);
         let chosen = match std::env::var_os(SAVE_DIR) {
             Some(dir) => Some(Path::new(&dir).join(&name)),
@@ -53,7 +66,11 @@ pub async fn save_file<R: Runtime>(
             )?,
         };
         let Some(to) = chosen else { return Ok(None) };
-        write(&to, body).map_err(|e| Fault {
+        write(&to, |file| match parts {
+            Some(parts) => put_together(file, &parts, body, &photos),
+            None => file.write_all(body),
+        })
+        .map_err(|e| Fault {
             code: "not_saved".into(),
             message: format!("{} could not be saved: {e}.", to.display()),
             hint: "Choose another place, or make room on this one.".into(),
@@ -164,13 +181,12 @@ fn path(chosen: Option<FilePath>) -> Result<Option<PathBuf>, Fault> {
 }
 
 /// Written beside the place first, then moved there: what was there before is replaced whole or not at all.
-fn write(to: &Path, bytes: &[u8]) -> std::io::Result<()> {
+fn write(to: &Path, content: impl FnOnce(&mut File) -> std::io::Result<()>) -> std::io::Result<()> {
     let mut part = to.as_os_str().to_owned();
     part.push(".part");
     let part = PathBuf::from(part);
     let mut file = File::create(&part)?;
-    let done = file
-        .write_all(bytes)
+    let done = content(&mut file)
         .and_then(|()| file.sync_all())
         .and_then(|()| std::fs::rename(&part, to));
     if done.is_err() {
@@ -178,6 +194,31 @@ fn write(to: &Path, bytes: &[u8]) -> std::io::Result<()> {
         let _ = std::fs::remove_file(&part);
     }
     done
+}
+
+/// Writes a file from its parts, the photos straight from theirs.
+fn put_together(
+    file: &mut File,
+    parts: &[Part],
+    body: &[u8],
+    photos: &Path,
+) -> std::io::Result<()> {
+    let not_as_said = || std::io::Error::other("its parts are not as they were said to be");
+    let mut rest = body;
+    for Part { photo, bytes } in parts {
+        if photo.is_empty() {
+            let length = usize::try_from(*bytes).map_err(|_| not_as_said())?;
+            let (next, after) = rest.split_at_checked(length).ok_or_else(not_as_said)?;
+            file.write_all(next)?;
+            rest = after;
+        } else {
+            let mut from = File::open(photos.join(last_part(photo)))?;
+            if std::io::copy(&mut from, file)? != *bytes {
+                return Err(not_as_said());
+            }
+        }
+    }
+    Ok(())
 }
 
 #[cfg(test)]
@@ -216,6 +257,31 @@ mod tests {
             assert_eq!(waiting.next(), Some(PathBuf::from(path)));
         }
         assert_eq!(waiting.next(), None);
+    }
+
+    #[test]
+    fn a_file_is_put_together_from_bytes_and_photos_or_not_at_all() {
+        let dir = std::env::temp_dir().join(format!("airwright-parts-{}", std::process::id()));
+        std::fs::create_dir_all(&dir).unwrap();
+        std::fs::write(dir.join("a.jpg"), b"photo").unwrap();
+        let part = |photo: &str, bytes| Part {
+            photo: photo.into(),
+            bytes,
+        };
+        let to = dir.join("out");
+        let save = |parts: &[Part]| write(&to, |file| put_together(file, parts, b"headtail", &dir));
+        save(&[part("", 4), part("a.jpg", 5), part("", 4)]).unwrap();
+        assert_eq!(std::fs::read(&to).unwrap(), b"headphototail");
+        for wrong in [
+            [part("", 9), part("a.jpg", 5)],
+            [part("", 4), part("a.jpg", 6)],
+            [part("", 4), part("b.jpg", 5)],
+        ] {
+            assert!(save(&wrong).is_err());
+            assert_eq!(std::fs::read(&to).unwrap(), b"headphototail");
+            assert!(!dir.join("out.part").exists());
+        }
+        std::fs::remove_dir_all(dir).unwrap();
     }
 
     #[test]

@@ -53,9 +53,10 @@ export class Driver {
   cmd(method, path, body) {
     return this.http(method, `/session/${this.id}${path}`, body);
   }
-  async open(binary) {
+  /** Starts the program with these arguments. */
+  async open(binary, args = []) {
     const v = await this.http('POST', '/session', {
-      capabilities: { alwaysMatch: { 'webkitgtk:browserOptions': { binary, args: [] } } },
+      capabilities: { alwaysMatch: { 'webkitgtk:browserOptions': { binary, args } } },
     });
     this.id = v.sessionId;
     return v.capabilities;
@@ -135,6 +136,16 @@ export class Driver {
       await sleep(50);
     } while (Date.now() < end);
     assert.equal(got, want, css);
+  }
+  /** Until a sheet over the work says this; answers all that it says. */
+  async sheet(text, ms = 20000) {
+    let said = [];
+    for (const end = Date.now() + ms; Date.now() < end; await sleep(100)) {
+      said = await this.js('arguments[0]([...document.querySelectorAll("dialog[open]")].map((d) => d.innerText))');
+      const found = said.find((one) => one.includes(text));
+      if (found) return found;
+    }
+    return assert.fail(`no sheet says “${text}”: ${said}`);
   }
   js(script, ...args) {
     return this.cmd('POST', '/execute/async', { script, args });

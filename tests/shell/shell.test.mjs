@@ -1,8 +1,8 @@
 // The real window, end to end. `cargo xtask test` builds the two programs and runs this; by hand, from the root:
 //   xvfb-run -a -s "-screen 0 1280x900x24" node --test tests/shell/shell.test.mjs
 import assert from 'node:assert/strict';
-import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { execFileSync, spawn } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { after, before, describe, test } from 'node:test';
@@ -20,13 +20,35 @@ const picked = join(root, 'Größe.airwright');
 mkdirSync(saved);
 writeFileSync(picked, Buffer.from([0, 255, 10]));
 
-/** A driver whose program keeps everything below `name`. */
-function start(name) {
+/** The surroundings of a program that keeps everything below `name`. */
+function surroundings(name) {
   const dir = join(root, name);
   const env = { AIRWRIGHT_DATA_DIR: join(dir, 'jobs'), XDG_DATA_HOME: dir, XDG_CACHE_HOME: dir, XDG_CONFIG_HOME: dir };
   // panics are asked for here: their traces would only fill the log
-  return Driver.start({ ...env, AIRWRIGHT_SAVE_DIR: saved, AIRWRIGHT_OPEN_FILE: picked, RUST_BACKTRACE: '0' }, LOG);
+  return { ...env, AIRWRIGHT_SAVE_DIR: saved, AIRWRIGHT_OPEN_FILE: picked, RUST_BACKTRACE: '0' };
 }
+
+/** A driver whose program keeps everything below `name`. */
+const start = (name, more = {}) => Driver.start({ ...surroundings(name), ...more }, LOG);
+
+/** A message bus of its own: over it a second start finds the first. */
+async function bus(t) {
+  const daemon = spawn('dbus-daemon', ['--session', '--nofork', '--print-address'], { stdio: ['ignore', 'pipe', 'ignore'] });
+  t.after(() => daemon.kill());
+  const address = await new Promise((ok, no) => {
+    daemon.on('error', no);
+    daemon.stdout.once('data', (said) => ok(String(said).trim()));
+  });
+  return { DBUS_SESSION_BUS_ADDRESS: address };
+}
+
+/** A program started once more, by somebody who double-clicks a file: its exit code. */
+const startOnceMore = (env, args, cwd) =>
+  new Promise((ok, no) => {
+    const p = spawn(PROGRAM, args, { cwd, env: { ...process.env, ...env }, stdio: 'ignore', timeout: 20000 });
+    p.on('error', no);
+    p.on('exit', ok);
+  });
 
 after(() => {
   console.log(`driver and programs said: ${readFileSync(LOG, 'utf8') || '(nothing)'}`);
@@ -201,4 +223,72 @@ test('a database that cannot be read is said, not hidden', async (t) => {
   const state = await d.mode('error');
   assert.match(state.detail, /cannot be opened/);
   assert.equal((await d.call('nope')).fault.code, 'store_unavailable');
+});
+
+test('a job with a photo is saved in the window, and opened by a start with it and by a second start beside a running window', async (t) => {
+  const home = await start('home');
+  t.after(() => home.stop());
+  await home.open(PROGRAM);
+  await home.mode('owner');
+  const { id } = (await home.call('list_jobs')).answer[0];
+  const photo = await home.js(`const done = arguments[1];
+    (async () => {
+      const canvas = document.createElement('canvas');
+      canvas.width = 320; canvas.height = 240;
+      canvas.getContext('2d').fillRect(0, 0, 100, 100);
+      const blob = await new Promise((ok) => canvas.toBlob(ok, 'image/jpeg'));
+      const { answer } = await window.airwright.callBytes('add_photo', { job: arguments[0] }, new Uint8Array(await blob.arrayBuffer()));
+      await window.airwright.call('edit_job', { id: arguments[0], label: 'Photo', edits: [{ op: 'set', part: 'job', path: ['venue', 'photo'], value: answer.hash }] });
+      return answer;
+    })().then(done, (e) => done({ fault: e.message ?? String(e) }));`, id);
+  assert.match(photo.hash ?? photo.fault, /^[0-9a-f]{64}$/);
+
+  // by the button of the window: the program puts the photo in, straight from its file
+  const { name } = (await home.call('list_jobs')).answer[0];
+  await home.js('location.hash = arguments[0]; arguments[1]()', `#/job/${id}/papers`);
+  await home.js(`const done = arguments[0];
+    (function look() {
+      const save = [...document.querySelectorAll('button')].find((b) => b.innerText.includes('Save: The whole job') || b.textContent.includes('Save: The whole job'));
+      if (!save) return setTimeout(look, 50);
+      save.click();
+      done();
+    })();`);
+  const file = join(saved, `${name}.airwright`);
+  for (let i = 0; i < 100 && !existsSync(file); i++) await new Promise((r) => setTimeout(r, 100));
+  const bytes = readFileSync(file);
+  const whole = (await home.ask('callBytes', 'export_job', { id, crew_copy: false })).answer;
+  assert.deepEqual([...bytes], whole.body, 'the file in parts is the file in one piece');
+  assert.ok(bytes.includes(`photos/${photo.hash}.jpg`));
+
+  // another computer, where the file is double-clicked
+  const env = await bus(t);
+  const there = await start('there', env);
+  t.after(() => there.stop());
+  await there.open(PROGRAM, [file]);
+  await there.mode('owner');
+  await there.sheet(name);
+  assert.ok((await there.call('list_jobs')).answer.some((row) => row.id === id));
+  assert.deepEqual(readdirSync(join(root, 'there/jobs/photos')), [`${photo.hash}.jpg`]);
+  await there.js('[...document.querySelectorAll("dialog[open] button")].find((b) => b.getAttribute("aria-label") === "Close" || b.innerText.trim() === "Close").click(); arguments[0]()');
+
+  // a tick at home comes in through a second start, which gives the file to the window that is open and ends
+  await home.call('tick', { id, step: 'load.van', done: true, skipped: false, quantity: 1, what: 'Load the van', who: 'Ada', took_s: 0 });
+  const later = (await home.ask('callBytes', 'export_job', { id, crew_copy: false })).answer;
+  writeFileSync(join(saved, 'später.airwright'), Buffer.from(later.body));
+  assert.equal(await startOnceMore({ ...surroundings('there'), ...env }, ['später.airwright'], saved), 0);
+  await there.sheet('1 tick');
+  const ticks = Object.values((await there.call('open_job', { id })).answer.job.ticks);
+  assert.deepEqual(ticks.map((tick) => [tick.step, tick.who]), [['load.van', 'Ada']]);
+});
+
+test('the system is told which files are ours, and gives them to the program by their names', () => {
+  const { bundle } = JSON.parse(readFileSync('src-tauri/tauri.conf.json', 'utf8'));
+  const [job] = bundle.fileAssociations;
+  assert.deepEqual([job.ext, job.mimeType], [['airwright'], 'application/x-airwright']);
+  // Shared MIME-info Database specification 0.21: what the package installs says that such names mean this kind
+  const [[to, from]] = Object.entries(bundle.linux.deb.files);
+  assert.match(to, /^\/usr\/share\/mime\/packages\//);
+  const mime = readFileSync(join('src-tauri', from), 'utf8');
+  assert.match(mime, /mime-type type="application\/x-airwright"/);
+  assert.match(mime, /glob pattern="\*\.airwright"/);
 });

@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 import { AXE, controlled, launch, mode, open, until } from './browser.mjs';
+import { paleLetters } from './contrast.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
@@ -228,37 +229,7 @@ test('in the sunlight theme every letter of Site has 7 : 1, and the access rules
       const { violations } = await page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
       assert.deepEqual(violations.map((v) => [v.id, v.nodes.map((n) => n.target.join(' '))]), [], `${part} in ${theme}`);
       if (theme !== 'sun') continue;
-      // WCAG 2.2, relative luminance and contrast ratio
-      const { letters, pale } = await page.evaluate(() => {
-        const canvas = new OffscreenCanvas(1, 1).getContext('2d', { willReadFrequently: true });
-        const rgba = (css) => {
-          canvas.clearRect(0, 0, 1, 1);
-          canvas.fillStyle = css;
-          canvas.fillRect(0, 0, 1, 1);
-          return [...canvas.getImageData(0, 0, 1, 1).data];
-        };
-        const light = ([r, g, b]) => [r, g, b].map((c) => c / 255).map((c) => (c <= 0.04045 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4)).reduce((sum, c, i) => sum + c * [0.2126, 0.7152, 0.0722][i], 0);
-        const ground = (e) => {
-          for (let at = e; at; at = at.parentElement) {
-            const c = rgba(getComputedStyle(at).backgroundColor);
-            if (c[3] === 255) return c;
-          }
-          return [255, 255, 255];
-        };
-        const pale = [];
-        let letters = 0;
-        const walk = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
-        for (let node = walk.nextNode(); node; node = walk.nextNode()) {
-          const e = node.parentElement;
-          const text = node.data.trim();
-          if (!text || !e.checkVisibility({ opacityProperty: true, visibilityProperty: true }) || e.closest('.unseen, :disabled')) continue;
-          const [a, b] = [light(rgba(getComputedStyle(e).color)), light(ground(e))];
-          const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
-          letters += text.length;
-          if (ratio < 7) pale.push(`${text.slice(0, 30)}: ${ratio.toFixed(2)}`);
-        }
-        return { letters, pale };
-      });
+      const { letters, pale } = await page.evaluate(paleLetters);
       assert.ok(letters > 100, `${part} has words`);
       assert.deepEqual(pale, [], part);
     }

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { ask, call, launch, open } from './browser.mjs';
+import { AXE, ask, call, launch, open } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
@@ -108,6 +108,41 @@ test('files come in by every way, ask before they change a plan, and what is set
   await launchFiles(page, 'cut.airwright', second.slice(0, second.length - 700));
   await sheet(page, 'This job file is not whole').waitFor();
   assert.deepEqual(page.said, []);
+});
+
+test('while a file is read there is nothing to close the sheet with, and it goes by itself', async (t) => {
+  const site = await serve(t, '/jobs', WEB);
+  const context = await launch(t, join(root, 'reading'), { bypassCSP: true });
+  await context.addInitScript(() => Object.defineProperty(window, 'launchQueue', { value: { setConsumer: (f) => (window.launched = f) } }));
+  const page = await open(context, site.url);
+  const id = (await call(page, 'list_jobs'))[0].id;
+  const bytes = await exported(page, id);
+  await page.evaluate(() => {
+    const real = window.airwright.callBytes;
+    const held = new Promise((go) => (window.go = go));
+    window.airwright.callBytes = async (name, ...more) => {
+      if (name === 'look_into_job_file') await held;
+      return real(name, ...more);
+    };
+  });
+  await launchFiles(page, 'slow.airwright', bytes);
+  const reading = sheet(page, 'Looking into slow.airwright');
+  await reading.waitFor();
+  assert.equal(await reading.getByRole('button').count(), 0);
+  // Escape twice: a browser gives in to the second one
+  await page.keyboard.press('Escape');
+  await page.keyboard.press('Escape');
+  await page.mouse.click(4, 4);
+  await page.waitForTimeout(300);
+  assert.ok(await reading.isVisible());
+  await page.evaluate(AXE);
+  const { violations } = await page.evaluate(() => window.axe.run(document.querySelector('dialog[open]'), { resultTypes: ['violations'] }));
+  assert.deepEqual(violations.map((v) => v.id), []);
+  await page.evaluate(() => window.go());
+  await sheet(page, 'Nothing new was in it').waitFor();
+  assert.equal(await reading.count(), 0);
+  await page.keyboard.press('Escape');
+  await page.waitForFunction(() => !document.querySelector('dialog[open]'));
 });
 
 test('a job is shared where files can be handed on, and saved everywhere', async (t) => {

@@ -4,7 +4,7 @@ import type { ByteCommands, Commands, ComputeByteCommands, ComputeCommands } fro
 import type { WithBytes } from './protocol';
 
 export type * from './generated/commands';
-export type { Fault, HostState, Mode, OpenedFile, WithBytes } from './protocol';
+export type { Content, Fault, HostState, Mode, OpenedFile, WithBytes } from './protocol';
 
 type Args<C> = C extends { args: infer A } ? A : never;
 type Answer<C> = C extends { answer: infer A } ? A : never;
@@ -13,6 +13,7 @@ type Given<C> = Args<C> extends null ? [args?: null] : [args: Args<C>];
 type GivenBytes<C> = Args<C> extends null ? [args?: null, body?: Uint8Array] : [args: Args<C>, body?: Uint8Array];
 
 export const state = host.state;
+export const storage = host.storage;
 export const onChange = host.onChange;
 export const update = host.update;
 export const takeover = host.takeover;

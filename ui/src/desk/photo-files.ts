@@ -10,6 +10,8 @@ const FOLDER = 'photos';
 interface Errands {
   write: string[];
   read: string[];
+  look: string[];
+  list: boolean;
   remove: string[];
 }
 
@@ -27,7 +29,7 @@ export async function withPhotos<T>(ask: () => T): Promise<T> {
     await run(due).catch((e: unknown) => {
       throw faultOf(e);
     });
-    if (due.write.length + due.read.length > 0) continue;
+    if (due.list || due.write.length + due.read.length + due.look.length > 0) continue;
     backend.photos_settled();
     return answer;
   }
@@ -36,6 +38,13 @@ export async function withPhotos<T>(ask: () => T): Promise<T> {
 async function run(due: Errands) {
   for (const name of due.write) await write(name);
   for (const name of due.read) backend.photo_fetched(name, await read(name));
+  // one after the other, so that no two are in memory
+  for (const name of due.look) backend.photo_seen(name, await read(name));
+  if (due.list) {
+    const names: string[] = [];
+    for await (const name of (await folder()).keys()) names.push(name);
+    backend.photos_listed(names);
+  }
   for (const name of due.remove) await remove(name);
 }
 

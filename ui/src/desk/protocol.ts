@@ -51,9 +51,24 @@ export interface OpenedFile {
   bytes: Uint8Array;
 }
 
+/** A file in parts: photos are files of the host, and what lies between them comes one after the other in `body`. */
+export interface Parts {
+  parts: {
+    /** the file of a photo; empty for the next of the bytes in `body` */
+    photo: string;
+    bytes: number;
+  }[];
+  body: Uint8Array;
+}
+
+/** What is saved or handed on. */
+export type Content = Uint8Array | Parts;
+
 /** One of the two hosts, seen from the page. Every promise that is refused is refused with a `Fault`. */
 export interface Host {
   readonly state: HostState;
+  /** What the browser says of its room; nothing where the jobs are on the computer's own disk. */
+  readonly storage: StorageManager | undefined;
   /** Calls `f` after every change of `state`; the answer ends that. */
   onChange(f: () => void): () => void;
   /** A command of the store. */
@@ -71,11 +86,11 @@ export interface Host {
   /** After mode `error`: tries again to open the database. */
   reopen(): Promise<void>;
   /** Answers where the file went, in words, or null when the user thought better of it. */
-  saveFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null>;
+  saveFile(name: string, content: Content, mime: string): Promise<string | null>;
   /** Whether a file can be handed to another app or device from here. */
   canShare(name: string, mime: string): boolean;
   /** Hands a file to another app or device. Where that is refused after all, it is saved. Answers as `saveFile` does. */
-  shareFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null>;
+  shareFile(name: string, content: Content, mime: string): Promise<string | null>;
   /** Files that the system gives this program to open: told to `f` one after the other, also those given before it was asked;
    *  one that cannot be read, to `refused`. */
   onFile(f: (file: OpenedFile) => void, refused: (fault: Fault) => void): void;

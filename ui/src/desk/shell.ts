@@ -1,6 +1,6 @@
 // The desktop host, seen from the page. `withGlobalTauri` provides the object: no package is needed.
 import { join, split } from './frame';
-import type { Fault, Host, HostState, OpenedFile, WithBytes } from './protocol';
+import type { Content, Fault, Host, HostState, OpenedFile, WithBytes } from './protocol';
 
 type Invoke = (cmd: string, args?: unknown) => Promise<unknown>;
 const invoke = (window as unknown as { __TAURI__: { core: { invoke: Invoke } } }).__TAURI__.core.invoke;
@@ -60,10 +60,15 @@ async function fetchFiles(f: (file: OpenedFile) => void, refused: (fault: Fault)
   }
 }
 
-const saveFile = async (name: string, file: Uint8Array) => (await json('save_file', join({ name }, file))) as string | null;
+/** Photos are put in by the program: they never come through the page. */
+const saveFile = async (name: string, content: Content) => {
+  const block = content instanceof Uint8Array ? join({ name }, content) : join({ name, parts: content.parts }, content.body);
+  return (await json('save_file', block)) as string | null;
+};
 
 export const host: Host = {
   state,
+  storage: undefined,
   onChange(f) {
     listeners.add(f);
     return () => void listeners.delete(f);

@@ -1,7 +1,7 @@
 // The web host, seen from the page.
 import { registerSW } from 'virtual:pwa-register';
 import { Channel } from './channel';
-import type { Fault, Host, HostState, Mode, OpenedFile } from './protocol';
+import type { Content, Fault, Host, HostState, Mode, OpenedFile } from './protocol';
 
 const state: HostState = { mode: 'starting', detail: '', update: 'none', restarts: 0 };
 const listeners = new Set<() => void>();
@@ -70,41 +70,53 @@ const update = registerSW({
 // asks for protection against eviction; a browser that refuses may delete the jobs when the disk is short
 void navigator.storage?.persist?.();
 
-const asFile = (name: string, bytes: Uint8Array, mime: string) => new File([bytes as Uint8Array<ArrayBuffer>], name, { type: mime });
+/** Photos go in as files of the browser's own folder: it reads them when the whole is written, and none is held in memory. */
+async function asFile(name: string, content: Content, mime: string): Promise<File> {
+  if (content instanceof Uint8Array) return new File([content as Uint8Array<ArrayBuffer>], name, { type: mime });
+  const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle('photos', { create: true });
+  const between = content.body as Uint8Array<ArrayBuffer>;
+  const parts: BlobPart[] = [];
+  let at = 0;
+  for (const { photo, bytes } of content.parts) {
+    if (photo) parts.push(await (await folder.getFileHandle(photo)).getFile());
+    else parts.push(between.subarray(at, (at += bytes)));
+  }
+  return new File(parts, name, { type: mime });
+}
 
 /** Browsers decide by kind and name: an empty file of the same tells. */
 function canShare(name: string, mime: string): boolean {
-  return navigator.canShare?.({ files: [asFile(name, new Uint8Array(), mime)] }) ?? false;
+  return navigator.canShare?.({ files: [new File([], name, { type: mime })] }) ?? false;
 }
 
-async function shareFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null> {
+async function shareFile(name: string, content: Content, mime: string): Promise<string | null> {
+  const file = await asFile(name, content, mime);
   try {
-    await navigator.share({ files: [asFile(name, bytes, mime)], title: name });
+    await navigator.share({ files: [file], title: name });
     return name;
   } catch (e) {
     if ((e as DOMException).name === 'AbortError') return null;
     // not allowed here, or not right now: a download does it too
-    return download(name, bytes, mime);
+    return download(file);
   }
 }
 
 /** Through the share sheet where there is no other way to give a file away (phones, tablets), else a download. */
-async function saveFile(name: string, bytes: Uint8Array, mime: string): Promise<string | null> {
+async function saveFile(name: string, content: Content, mime: string): Promise<string | null> {
   const touch = matchMedia('(pointer: coarse)').matches;
-  return touch && canShare(name, mime) ? shareFile(name, bytes, mime) : download(name, bytes, mime);
+  return touch && canShare(name, mime) ? shareFile(name, content, mime) : download(await asFile(name, content, mime));
 }
 
-function download(name: string, bytes: Uint8Array, mime: string): string {
-  const file = asFile(name, bytes, mime);
+function download(file: File): string {
   const link = document.createElement('a');
   link.href = URL.createObjectURL(file);
-  link.download = name;
+  link.download = file.name;
   document.body.append(link);
   link.click();
   link.remove();
   // the download reads the address after this turn; a minute is long enough for the slowest of them
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-  return name;
+  return file.name;
 }
 
 /** The page was opened with files, as an installed app that the system knows for them. */
@@ -145,6 +157,7 @@ function openFile(accept: string): Promise<OpenedFile | null> {
 
 export const host: Host = {
   state,
+  storage: navigator.storage,
   onChange,
   call: async (name, args) => (await ask(name, args)).answer,
   callBytes: (name, args, body = new Uint8Array()) => ask(name, args, body),

@@ -1,5 +1,5 @@
 // What this device has room for, and when everything was last copied off it.
-import { callBytes, saveFile } from '../desk';
+import { callBytes, saveFile, storage, type call as deskCall } from '../desk';
 
 const KEY = 'airwright.backup';
 /** A backup older than this is called old, ms: common practice, no source. */
@@ -18,13 +18,30 @@ export interface Room {
 }
 
 /** Asks the browser how much of its room is used. */
-export async function room(storage: Pick<StorageManager, 'estimate'> | undefined = navigator.storage): Promise<Room | null> {
+export async function room(from: Pick<StorageManager, 'estimate'> | undefined = storage): Promise<Room | null> {
   try {
-    const { usage, quota } = (await storage?.estimate?.()) ?? {};
+    const { usage, quota } = (await from?.estimate?.()) ?? {};
     if (usage === undefined || !quota) return null;
     return { used: usage, all: quota, nearlyFull: usage >= quota * NEARLY_FULL };
   } catch {
     return null;
+  }
+}
+
+/** Photos that were freed since the page was opened. */
+export const freed = $state({ photos: 0, bytes: 0 });
+
+/** Frees photos that nothing names any more, a few jobs at a time, so that whoever asks for something in between waits no longer. */
+export async function sweepPhotos(call: typeof deskCall): Promise<void> {
+  try {
+    for (let more = true; more; ) {
+      const swept = await call('sweep_photos');
+      freed.photos += swept.photos;
+      freed.bytes += swept.bytes;
+      more = swept.more;
+    }
+  } catch {
+    // nobody asked for it, and nothing is lost: the next start tries again
   }
 }
 

@@ -106,6 +106,8 @@ commands! {
         undo_book(BookId) -> BooksEdited = books::undo;
         /// Removes the client's data from a job for good, on this device and, by a mark, wherever the job file gets to.
         erase_client(JobId) -> JobView = jobs::erase_client;
+        /// Frees photos that nothing names any more. Asked again it goes on where it ended.
+        sweep_photos(()) -> Swept = photos::sweep;
         /// A job from five answers on the telephone.
         create_quick(CreateQuick) -> JobView = money::create_quick;
         /// Who issues numbers, and which ones come next.
@@ -122,6 +124,8 @@ commands! {
     store_bytes {
         /// The job as a file for another device; a crew copy leaves out client and money.
         export_job(ExportJob) -> FileInfo = files::export_job;
+        /// The same in parts: the bytes between its photos come with the answer, the photos are files that the host puts in.
+        pack_job(ExportJob) -> PackedJob = files::pack_job;
         /// What a job file would bring, and whether it would change the plan. Nothing is kept.
         look_into_job_file(()) -> Incoming = files::look_into_job_file;
         /// Adds the job of a file, or merges it, and says what came in.

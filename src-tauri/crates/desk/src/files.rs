@@ -1,13 +1,15 @@
 //! Commands with bytes in or out: job files and backups.
 
-use store::State;
+use store::{FilePart, State};
 
 use crate::Desk;
 use crate::document::{accept, read};
 use crate::fault::Fault;
 use crate::names::file_name;
 use crate::told;
-use crate::views::{About, Both, CameIn, ExportJob, FileInfo, Home, Incoming};
+use crate::views::{
+    About, Both, CameIn, ExportJob, FileInfo, Home, Incoming, PackedJob, PackedPart,
+};
 use crate::words::feeds_plan;
 
 /// The media type of job files: our own, so that systems can tell them from other archives.
@@ -18,18 +20,51 @@ pub(crate) fn export_job(
     args: ExportJob,
     _: &[u8],
 ) -> Result<(FileInfo, Vec<u8>), Fault> {
+    let info = FileInfo {
+        name: job_file_name(desk, &args)?,
+        mime: JOB_FILE.into(),
+    };
+    Ok((info, desk.store.export_job(&args.id, args.crew_copy)?))
+}
+
+pub(crate) fn pack_job(
+    desk: &mut Desk,
+    args: ExportJob,
+    _: &[u8],
+) -> Result<(PackedJob, Vec<u8>), Fault> {
+    let name = job_file_name(desk, &args)?;
+    let packed = desk.store.pack_job(&args.id, args.crew_copy)?;
+    let mut body = Vec::new();
+    let parts = packed.parts.into_iter().map(|part| match part {
+        FilePart::Photo { file, bytes } => PackedPart {
+            photo: file,
+            bytes: i64::try_from(bytes).unwrap_or(i64::MAX),
+        },
+        FilePart::Bytes(bytes) => {
+            body.extend(&bytes);
+            PackedPart {
+                photo: String::new(),
+                bytes: i64::try_from(bytes.len()).unwrap_or(i64::MAX),
+            }
+        }
+    });
+    let answer = PackedJob {
+        name,
+        mime: JOB_FILE.into(),
+        parts: parts.collect(),
+        left_out: i64::try_from(packed.left_out).unwrap_or(i64::MAX),
+    };
+    Ok((answer, body))
+}
+
+fn job_file_name(desk: &mut Desk, args: &ExportJob) -> Result<String, Fault> {
     let name = read(&desk.store.job(&args.id)?).job.name;
-    let bytes = desk.store.export_job(&args.id, args.crew_copy)?;
     let name = if args.crew_copy {
         format!("{name} crew")
     } else {
         name
     };
-    let info = FileInfo {
-        name: file_name(&name, "job", ".airwright"),
-        mime: JOB_FILE.into(),
-    };
-    Ok((info, bytes))
+    Ok(file_name(&name, "job", ".airwright"))
 }
 
 pub(crate) fn open_job_file(
@@ -110,6 +145,7 @@ pub(crate) fn backup(desk: &mut Desk, (): (), _: &[u8]) -> Result<(FileInfo, Vec
 }
 
 pub(crate) fn restore(desk: &mut Desk, (): (), body: &[u8]) -> Result<(About, Vec<u8>), Fault> {
-    desk.store.restore(body)?;
+    let now_ms = desk.now_ms();
+    desk.store.restore(body, now_ms)?;
     Ok((crate::about(desk, ())?, Vec::new()))
 }

@@ -6,7 +6,7 @@ use store::{Photo, StoreError};
 
 use crate::Desk;
 use crate::fault::Fault;
-use crate::views::{AddPhoto, PhotoAdded, PhotoInfo, PhotoOf};
+use crate::views::{AddPhoto, PhotoAdded, PhotoInfo, PhotoOf, Swept};
 
 /// The longest side of a photo, px. Every browser draws pictures of this size; what a file says beyond it is no camera's.
 const LONGEST_SIDE: i64 = 16_384;
@@ -39,6 +39,16 @@ pub(crate) fn photo(
     let bytes = desk.store.photo(&photo)?;
     let Photo { mime, .. } = photo;
     Ok((PhotoInfo { mime }, bytes))
+}
+
+pub(crate) fn sweep(desk: &mut Desk, (): ()) -> Result<Swept, Fault> {
+    let now_ms = desk.now_ms();
+    let swept = desk.store.sweep_photos(now_ms)?;
+    Ok(Swept {
+        photos: swept.photos,
+        bytes: swept.bytes,
+        more: swept.more,
+    })
 }
 
 /// Width and height of a JPEG or PNG picture, px, from its head; none if it has none or cannot be a photo.

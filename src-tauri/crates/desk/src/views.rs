@@ -307,6 +307,26 @@ view! {
         pub mime: String,
     }
 
+    /// A job as a file in parts.
+    pub struct PackedJob {
+        /// A name for it, safe on every system.
+        pub name: String,
+        /// Its kind.
+        pub mime: String,
+        /// One after the other they are the file.
+        pub parts: Vec<PackedPart>,
+        /// Photos that the job names and that the file has no room for: they stay on this device.
+        pub left_out: i64,
+    }
+
+    /// A stretch of a job file.
+    pub struct PackedPart {
+        /// The file of the photo that it is; empty if it is the next of the bytes beside the answer.
+        pub photo: String,
+        /// Its length, bytes.
+        pub bytes: i64,
+    }
+
     /// What came in with a job file.
     pub struct CameIn {
         /// The job.
@@ -439,6 +459,16 @@ view! {
     pub struct PhotoInfo {
         /// `image/jpeg` or `image/png`.
         pub mime: String,
+    }
+
+    /// Photos that were freed, because nothing named them any more.
+    pub struct Swept {
+        /// How many.
+        pub photos: i64,
+        /// Their length, bytes, as far as it was known.
+        pub bytes: i64,
+        /// There is more to look over: ask again.
+        pub more: bool,
     }
 
     /// A job to plan.

@@ -6,7 +6,7 @@ use rusqlite::Connection;
 use rusqlite::backup::Backup;
 
 use crate::error::StoreError;
-use crate::migrate;
+use crate::{migrate, sweep};
 
 /// Pages that are copied at a time.
 const PAGES: i32 = 1000;
@@ -23,13 +23,15 @@ pub fn snapshot(conn: &mut Connection) -> Result<Vec<u8>, StoreError> {
 
 /// Replaces the whole content. The bytes are checked first, and the copy runs through SQLite's own journal: a crash in
 /// the middle leaves the old content. This device gets a new id: under the old one it may have written changes after
-/// the backup was made, and other devices know them.
-pub fn restore(conn: &mut Connection, bytes: &[u8]) -> Result<(), StoreError> {
+/// the backup was made, and other devices know them. Photos that this backup does not know are left alone for a while:
+/// another one may.
+pub fn restore(conn: &mut Connection, bytes: &[u8], now_ms: i64) -> Result<(), StoreError> {
     let source = check(bytes)?;
     source.execute(
         "INSERT OR REPLACE INTO meta (name, value) VALUES ('device', randomblob(16))",
         [],
     )?;
+    sweep::spare_strays(&source, now_ms)?;
     // a database with a write-ahead log takes no pages of another size (sqlite.org/c3ref/backup_finish.html)
     let mode: String = conn.pragma_query_value(None, "journal_mode", |row| row.get(0))?;
     let logged = mode == "wal";

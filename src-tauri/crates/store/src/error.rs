@@ -62,6 +62,8 @@ pub enum StoreError {
     SameDevice,
     /// Photos cannot be kept or read here; the text says why.
     Photos(String),
+    /// The disk has no room for a photo.
+    NoRoom,
     /// There is no such photo on this device: its hash or the name of its file.
     PhotoMissing(String),
 }
@@ -96,6 +98,7 @@ impl StoreError {
             StoreError::AnotherJob(_) => "another_job",
             StoreError::SameDevice => "same_device",
             StoreError::Photos(_) => "photos",
+            StoreError::NoRoom => "no_room",
             StoreError::PhotoMissing(_) => "photo_missing",
         }
     }
@@ -221,6 +224,7 @@ impl fmt::Display for StoreError {
                 f,
                 "Two devices wrote under the same id, probably after the data folder was copied by hand."
             ),
+            StoreError::NoRoom => write!(f, "There is no room left to keep this."),
             StoreError::Photos(why) => write!(f, "The photo could not be kept or read: {why}."),
             StoreError::PhotoMissing(_) => write!(f, "This photo is not on this device."),
         }

@@ -3,6 +3,7 @@
 //! `about.json` with the format number, `job.automerge`, `private.automerge` unless it is a crew copy, and
 //! `photos/HASH.jpg` or `.png`. Nothing inside is compressed, so a file is never larger in memory than on disk.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::io::{Cursor, Read, Write};
 
@@ -13,6 +14,7 @@ use zip::{CompressionMethod, ZipArchive, ZipWriter};
 use crate::chunks;
 use crate::edits::is_id;
 use crate::error::StoreError;
+use crate::packed::{self, Content, FilePart};
 use crate::photos::{LARGEST_PHOTO, Photo};
 
 /// The largest file that is read, bytes: a browser has to hold it twice.
@@ -21,8 +23,8 @@ const LARGEST_FILE: usize = 512 << 20;
 /// The largest document, bytes. A job with two hundred pieces and a year of ticks is a fiftieth of it.
 const LARGEST_DOCUMENT: u64 = 32 << 20;
 
-/// Entries of a file.
-const MOST_ENTRIES: usize = 2_000;
+/// Entries of a file: more than photos of a phone's camera, made smaller, fit into the largest.
+const MOST_ENTRIES: usize = 20_000;
 
 const ABOUT: &str = "about.json";
 const JOB: &str = "job.automerge";
@@ -42,29 +44,23 @@ pub struct About {
 
 /// A job as it travels. The documents are Automerge's bytes.
 #[derive(Debug, Clone, PartialEq)]
-pub struct JobFile {
+pub struct JobFile<'a> {
     /// What it says of itself.
     pub about: About,
     /// The job.
     pub job: Vec<u8>,
     /// Client and money; none in a crew copy.
     pub private: Option<Vec<u8>>,
-    /// Photos with their bytes.
-    pub photos: Vec<(Photo, Vec<u8>)>,
+    /// Photos with their bytes; those of a file that was read are where they were.
+    pub photos: Vec<(Photo, Cow<'a, [u8]>)>,
 }
 
-impl JobFile {
+impl<'a> JobFile<'a> {
     /// The bytes of the file.
     pub fn write(&self) -> Result<Vec<u8>, StoreError> {
-        let about = serde_json::to_vec_pretty(&self.about).map_err(unwritten)?;
-        let mut entries: BTreeMap<String, &[u8]> = BTreeMap::new();
-        entries.insert(ABOUT.into(), &about);
-        entries.insert(JOB.into(), &self.job);
-        if let Some(private) = &self.private {
-            entries.insert(PRIVATE.into(), private);
-        }
+        let mut entries = self.documents()?;
         for (photo, bytes) in &self.photos {
-            entries.insert(format!("{PHOTOS}{}", photo.file()), bytes);
+            entries.insert(format!("{PHOTOS}{}", photo.file()), Cow::Borrowed(bytes));
         }
         // the date of the entries is the first that the format knows, 1980-01-01, whatever the clock says
         let options = SimpleFileOptions::default()
@@ -74,13 +70,49 @@ impl JobFile {
         let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
         for (name, bytes) in entries {
             zip.start_file(name, options).map_err(unwritten)?;
-            zip.write_all(bytes).map_err(unwritten)?;
+            zip.write_all(&bytes).map_err(unwritten)?;
         }
         Ok(zip.finish().map_err(unwritten)?.into_inner())
     }
 
+    /// The same file in parts, with these photos: each with the CRC-32 of its bytes.
+    pub(crate) fn parts(&self, photos: &[(Photo, u32)]) -> Result<Vec<FilePart>, StoreError> {
+        let documents = self.documents()?.into_iter();
+        let mut entries: BTreeMap<String, Content> = documents
+            .map(|(name, bytes)| (name, Content::Bytes(bytes.into_owned())))
+            .collect();
+        for (photo, crc) in photos {
+            let content = Content::Photo {
+                file: photo.file(),
+                bytes: u64::try_from(photo.bytes).unwrap_or(0),
+                crc: *crc,
+            };
+            entries.insert(format!("{PHOTOS}{}", photo.file()), content);
+        }
+        packed::parts(entries.into_iter().collect())
+    }
+
+    /// Bytes that photos may take in it.
+    pub(crate) fn room_for_photos(&self) -> usize {
+        let private = self.private.as_ref().map_or(0, Vec::len);
+        // what the file says of itself is some hundred bytes
+        LARGEST_FILE.saturating_sub(self.job.len() + private + (64 << 10))
+    }
+
+    fn documents(&self) -> Result<BTreeMap<String, Cow<'_, [u8]>>, StoreError> {
+        let about = serde_json::to_vec_pretty(&self.about).map_err(unwritten)?;
+        let mut entries = BTreeMap::from([
+            (ABOUT.to_string(), Cow::Owned(about)),
+            (JOB.to_string(), Cow::Borrowed(&*self.job)),
+        ]);
+        if let Some(private) = &self.private {
+            entries.insert(PRIVATE.into(), Cow::Borrowed(private));
+        }
+        Ok(entries)
+    }
+
     /// Reads a file from outside. Every refusal has its own code.
-    pub fn read(bytes: &[u8], now_ms: i64) -> Result<JobFile, StoreError> {
+    pub fn read(bytes: &'a [u8], now_ms: i64) -> Result<JobFile<'a>, StoreError> {
         if bytes.len() > LARGEST_FILE {
             return Err(StoreError::TooLarge("the whole file"));
         }
@@ -113,13 +145,13 @@ impl JobFile {
         let photos = photos
             .into_iter()
             .map(|name| {
-                let limit = u64::try_from(LARGEST_PHOTO).unwrap_or(u64::MAX);
-                let bytes = read_entry(&mut zip, &name, limit)?.ok_or_else(|| missing(&name))?;
-                let photo = Photo::of(&bytes, now_ms)?;
+                let bytes = entry_in_place(&mut zip, bytes, &name)?;
+                // its name is its checksum, and a better one than the zip's
+                let photo = Photo::of(bytes, now_ms)?;
                 if name != format!("{PHOTOS}{}", photo.file()) {
                     return Err(StoreError::WrongPhoto(name));
                 }
-                Ok((photo, bytes))
+                Ok((photo, Cow::Borrowed(bytes)))
             })
             .collect::<Result<_, StoreError>>()?;
         Ok(JobFile {
@@ -194,6 +226,25 @@ fn read_entry(
         Ok(length) if length <= limit => Ok(Some(bytes)),
         _ => Err(StoreError::TooLarge("an entry")),
     }
+}
+
+/// The bytes of a stored entry, where they are in the file.
+fn entry_in_place<'a>(
+    zip: &mut ZipArchive<Cursor<&[u8]>>,
+    file: &'a [u8],
+    name: &str,
+) -> Result<&'a [u8], StoreError> {
+    let index = zip.index_for_name(name).ok_or_else(|| missing(name))?;
+    let entry = zip.by_index(index).map_err(no_zip)?;
+    let limit = u64::try_from(LARGEST_PHOTO).unwrap_or(u64::MAX);
+    if entry.size() > limit {
+        return Err(StoreError::TooLarge("an entry"));
+    }
+    let start = entry.data_start().and_then(|at| usize::try_from(at).ok());
+    let size = usize::try_from(entry.size()).unwrap_or(usize::MAX);
+    start
+        .and_then(|start| file.get(start..)?.get(..size))
+        .ok_or_else(|| StoreError::Damaged(format!("{name} is cut short")))
 }
 
 fn missing(name: &str) -> StoreError {

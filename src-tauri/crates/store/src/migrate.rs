@@ -8,9 +8,10 @@ use crate::error::StoreError;
 pub const APPLICATION_ID: i64 = 0x4169_7277;
 
 /// The steps, oldest first. A step that was released never changes.
-const STEPS: [&str; 2] = [
+const STEPS: [&str; 3] = [
     include_str!("migrations/0001.sql"),
     include_str!("migrations/0002.sql"),
+    include_str!("migrations/0003.sql"),
 ];
 
 /// The form that the newest step makes.

@@ -17,8 +17,38 @@ pub trait PhotoPlace: MaybeSend {
     fn write(&mut self, files: &[(String, &[u8])]) -> Result<(), StoreError>;
     /// Reads files, in the order of their names here; none for one that is not there.
     fn read(&mut self, names: &[String]) -> Result<Vec<Option<Vec<u8>>>, StoreError>;
+    /// Looks at files one after the other, in the order of their names here, so that no two are in memory at once; none for one that
+    /// is not there.
+    fn look(&mut self, names: &[String]) -> Result<Vec<Option<Seen>>, StoreError>;
     /// Removes a file; it is no error if there is none.
     fn remove(&mut self, name: &str) -> Result<(), StoreError>;
+    /// The names of all files, in any order.
+    fn list(&mut self) -> Result<Vec<String>, StoreError>;
+}
+
+/// What a look at a file tells.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Seen {
+    /// SHA-256 of its bytes, 64 hexadecimal digits.
+    pub hash: String,
+    /// CRC-32 of its bytes, as zip files have it.
+    pub crc: u32,
+}
+
+impl Seen {
+    /// Looks at the bytes of a file.
+    #[must_use]
+    pub fn of(bytes: &[u8]) -> Seen {
+        Seen {
+            hash: hash_of(bytes),
+            crc: crc32fast::hash(bytes),
+        }
+    }
+}
+
+fn hash_of(bytes: &[u8]) -> String {
+    let hash = Sha256::digest(bytes);
+    hash.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// `Send` where there are threads.
@@ -55,13 +85,17 @@ impl Photo {
             [0x89, b'P', b'N', b'G', 0x0d, 0x0a, 0x1a, 0x0a, ..] => "image/png",
             _ => return Err(StoreError::NotAPhoto),
         };
-        let hash = Sha256::digest(bytes);
         Ok(Photo {
-            hash: hash.iter().map(|byte| format!("{byte:02x}")).collect(),
+            hash: hash_of(bytes),
             mime: mime.into(),
             bytes: i64::try_from(bytes.len()).unwrap_or(i64::MAX),
             added_ms,
         })
+    }
+
+    /// What it takes in a job file, bytes: its own, and two heads that name it.
+    pub(crate) fn in_file(&self) -> usize {
+        usize::try_from(self.bytes).unwrap_or(0).saturating_add(300)
     }
 
     /// The name of its file.
@@ -164,6 +198,24 @@ impl Store {
             .collect())
     }
 
+    /// Those of the photos whose file is there and sound, with the CRC-32 of their bytes.
+    pub(crate) fn seen_photos(
+        &mut self,
+        photos: Vec<Photo>,
+    ) -> Result<Vec<(Photo, u32)>, StoreError> {
+        if photos.is_empty() {
+            return Ok(Vec::new());
+        }
+        let names: Vec<String> = photos.iter().map(Photo::file).collect();
+        let seen = self.photo_place()?.look(&names)?;
+        let there = photos.into_iter().zip(seen);
+        Ok(there
+            .filter_map(|(photo, seen)| seen.map(|seen| (photo, seen)))
+            .filter(|(photo, seen)| seen.hash == photo.hash)
+            .map(|(photo, seen)| (photo, seen.crc))
+            .collect())
+    }
+
     /// Takes a photo off a job. Its file goes when no other job has it.
     pub fn remove_photo(&mut self, id: &str, photo: &Photo) -> Result<(), StoreError> {
         delete(&self.conn, id, Some(&photo.hash))?;
@@ -212,6 +264,9 @@ pub fn insert(conn: &Connection, job: &str, photo: &Photo) -> Result<(), StoreEr
         "INSERT OR IGNORE INTO photo (job, hash, mime, bytes, added_ms) VALUES (?1, ?2, ?3, ?4, ?5)",
     )?
     .execute(params![job, photo.hash, photo.mime, photo.bytes, photo.added_ms])?;
+    // a new row has not been looked at, even if the job never changes after it
+    conn.prepare_cached("DELETE FROM swept WHERE job = ?1")?
+        .execute([job])?;
     Ok(())
 }
 
@@ -284,15 +339,37 @@ impl PhotoPlace for PhotoFolder {
         names.iter().map(read).collect()
     }
 
+    fn look(&mut self, names: &[String]) -> Result<Vec<Option<Seen>>, StoreError> {
+        let look = |name: &String| {
+            let read = self.read(std::slice::from_ref(name))?;
+            Ok(read.into_iter().flatten().next().map(|b| Seen::of(&b)))
+        };
+        names.iter().map(look).collect()
+    }
+
     fn remove(&mut self, name: &str) -> Result<(), StoreError> {
         match std::fs::remove_file(self.0.join(name)) {
             Err(error) if error.kind() != std::io::ErrorKind::NotFound => Err(unkept(error)),
             _ => Ok(()),
         }
     }
+
+    fn list(&mut self) -> Result<Vec<String>, StoreError> {
+        let entries = std::fs::read_dir(&self.0).map_err(unkept)?;
+        // a name that is no text is none of ours
+        entries
+            .filter_map(|entry| match entry {
+                Ok(entry) => entry.file_name().into_string().ok().map(Ok),
+                Err(error) => Some(Err(unkept(error))),
+            })
+            .collect()
+    }
 }
 
 #[cfg(not(target_family = "wasm"))]
 fn unkept(error: std::io::Error) -> StoreError {
-    StoreError::Photos(error.to_string())
+    match error.kind() {
+        std::io::ErrorKind::StorageFull | std::io::ErrorKind::QuotaExceeded => StoreError::NoRoom,
+        _ => StoreError::Photos(error.to_string()),
+    }
 }

@@ -1,6 +1,6 @@
 //! Jobs that travel: written to a file, read from one, merged.
 
-use std::collections::BTreeSet;
+use std::borrow::Cow;
 
 use automerge::Automerge;
 use serde_json::{Map, Value};
@@ -11,6 +11,8 @@ use crate::erase::{erased_here, mark_erased};
 use crate::error::StoreError;
 use crate::jobfile::{About, JobFile};
 use crate::merge::{self, Conflict};
+use crate::named::{self, Texts};
+use crate::packed::FilePart;
 use crate::photos::{self, Photo};
 use crate::signing::is_only_signed;
 use crate::store::{Check, State, Store};
@@ -50,6 +52,15 @@ pub struct CameIn {
     pub state: State,
 }
 
+/// A job as a file in parts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Packed {
+    /// One after the other they are the file.
+    pub parts: Vec<FilePart>,
+    /// Photos that the job names and the file has no room for.
+    pub left_out: usize,
+}
+
 /// A job file joined with what is here, nothing of it on disk.
 struct Joined {
     draft: Draft<'static>,
@@ -72,10 +83,35 @@ struct Joined {
 }
 
 impl Store {
-    /// The job as a file for another device. A crew copy leaves out client and money. The same job gives the same bytes.
-    /// The photos that it names go with it; one whose file is missing or damaged here is left out, so that the job can
+    /// The job as a file for another device, in one piece. A crew copy leaves out client and money. The same job gives the same
+    /// bytes. The photos that it names go with it; one whose file is missing or damaged here is left out, so that the job can
     /// travel without it.
     pub fn export_job(&mut self, id: &str, crew_copy: bool) -> Result<Vec<u8>, StoreError> {
+        let (mut file, photos, _) = self.to_travel(id, crew_copy)?;
+        let photos = self.sound_photos(photos)?.into_iter();
+        file.photos = photos
+            .map(|(photo, bytes)| (photo, Cow::Owned(bytes)))
+            .collect();
+        file.write()
+    }
+
+    /// The same in parts: no photo is held in memory.
+    pub fn pack_job(&mut self, id: &str, crew_copy: bool) -> Result<Packed, StoreError> {
+        let (file, photos, left_out) = self.to_travel(id, crew_copy)?;
+        let photos = self.seen_photos(photos)?;
+        Ok(Packed {
+            parts: file.parts(&photos)?,
+            left_out,
+        })
+    }
+
+    /// A job file without its photos, the photos that go with it, and how many do not because the file would be larger than other
+    /// devices read: the oldest.
+    fn to_travel(
+        &mut self,
+        id: &str,
+        crew_copy: bool,
+    ) -> Result<(JobFile<'static>, Vec<Photo>, usize), StoreError> {
         let job = self
             .opened(Kind::Job, id)?
             .ok_or_else(|| StoreError::NoSuchJob(id.into()))?;
@@ -83,14 +119,11 @@ impl Store {
         let private = self
             .opened(Kind::Private, id)?
             .filter(|private| !crew_copy || is_only_signed(&private.value));
-        let mut texts = BTreeSet::new();
+        let mut texts = Texts::new();
         for document in [Some(&job), private.as_ref()].into_iter().flatten() {
-            collect_texts(&document.value, &mut texts);
+            named::live_texts([&*document.value], &document.apart, &mut texts);
         }
-        let mut photos = self.photos(id)?;
-        photos.retain(|photo| texts.contains(photo.hash.as_str()));
-        let photos = self.sound_photos(photos)?;
-        JobFile {
+        let file = JobFile {
             about: About {
                 app: concat!("Airwright ", env!("CARGO_PKG_VERSION")).into(),
                 format: job::FORMAT,
@@ -98,9 +131,22 @@ impl Store {
             },
             job: document::save(&job.doc),
             private: private.map(|private| document::save(&private.doc)),
-            photos,
-        }
-        .write()
+            photos: Vec::new(),
+        };
+        let mut photos = self.photos(id)?;
+        photos.retain(|photo| texts.contains(&photo.hash));
+        let all = photos.len();
+        photos.sort_by(|a, b| (b.added_ms, &a.hash).cmp(&(a.added_ms, &b.hash)));
+        let mut room = file.room_for_photos();
+        photos.retain(|photo| match room.checked_sub(photo.in_file()) {
+            Some(left) => {
+                room = left;
+                true
+            }
+            None => false,
+        });
+        let left_out = all - photos.len();
+        Ok((file, photos, left_out))
     }
 
     /// Adds the job of a file, or merges it with ours, and says what came in. Undo stays as it is.
@@ -123,14 +169,21 @@ impl Store {
             new_photos,
             ..
         } = joined;
-        if !theirs_is_late && !file.photos.is_empty() {
+        if !theirs_is_late {
             // also those that are known here: their file may be missing, as it is after a backup came in
+            let wanted = |photo: &Photo| {
+                let mut known = new_photos.iter().chain(&had);
+                known.any(|known| known.hash == photo.hash)
+            };
             let files: Vec<(String, &[u8])> = file
                 .photos
                 .iter()
-                .map(|(photo, bytes)| (photo.file(), bytes.as_slice()))
+                .filter(|(photo, _)| wanted(photo))
+                .map(|(photo, bytes)| (photo.file(), &**bytes))
                 .collect();
-            self.photo_place()?.write(&files)?;
+            if !files.is_empty() {
+                self.photo_place()?.write(&files)?;
+            }
         }
         let rows = new_photos.clone();
         draft.also = Some(Box::new(move |conn| {
@@ -176,7 +229,7 @@ impl Store {
     }
 
     /// Joins a file with what is here, in memory.
-    fn joined(&mut self, file: &JobFile, now_ms: i64) -> Result<Joined, StoreError> {
+    fn joined(&mut self, file: &JobFile<'_>, now_ms: i64) -> Result<Joined, StoreError> {
         let id = file.about.job.as_str();
         let theirs = merge::load(Kind::Job, &file.job)?;
         let their_private = file
@@ -245,8 +298,13 @@ impl Store {
 
 impl Joined {
     /// Tells what is new, here and there.
-    fn told(&mut self, id: &str, file: &JobFile) -> Result<CameIn, StoreError> {
+    fn told(&mut self, id: &str, file: &JobFile<'_>) -> Result<CameIn, StoreError> {
         let state = self.draft.state()?;
+        let mut named = Texts::new();
+        let documents = [Some(&*state.value), state.private.as_deref()];
+        named::live_texts(documents.into_iter().flatten(), &state.apart, &mut named);
+        // one whose note was removed here meanwhile is not wanted
+        self.new_photos.retain(|photo| named.contains(&photo.hash));
         let ours = |private: &State| private.private.clone().filter(|_| !self.ours_goes);
         let (mut news, mut home) = (News::default(), News::default());
         if let Some(before) = &self.before {
@@ -268,18 +326,11 @@ impl Joined {
                     home.changed.push(conflict.path.clone());
                 }
             }
-            let mut named = BTreeSet::new();
-            for value in [Some(&*state.value), state.private.as_deref()]
-                .into_iter()
-                .flatten()
-            {
-                collect_texts(value, &mut named);
-            }
             let there = |hash: &str| file.photos.iter().any(|(photo, _)| photo.hash == hash);
             let missing = self.had.iter().map(|photo| photo.hash.as_str());
             home.photos = count(
                 missing
-                    .filter(|hash| named.contains(hash) && !there(hash))
+                    .filter(|hash| named.contains(*hash) && !there(hash))
                     .count(),
             );
         } else {
@@ -335,20 +386,6 @@ impl News {
             photos: 0,
             changed,
         }
-    }
-}
-
-/// Every text in a value: a document names a photo by its hash, in whatever field.
-fn collect_texts<'a>(value: &'a Value, texts: &mut BTreeSet<&'a str>) {
-    match value {
-        Value::String(text) => {
-            texts.insert(text);
-        }
-        Value::Array(items) => items.iter().for_each(|item| collect_texts(item, texts)),
-        Value::Object(fields) => fields
-            .values()
-            .for_each(|field| collect_texts(field, texts)),
-        Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }
 }
 

@@ -169,9 +169,9 @@ impl Store {
     }
 
     /// Brings a backup in, in the place of everything. See [`crate::backup`].
-    pub fn restore(&mut self, bytes: &[u8]) -> Result<(), StoreError> {
+    pub fn restore(&mut self, bytes: &[u8], now_ms: i64) -> Result<(), StoreError> {
         self.open.clear();
-        backup::restore(&mut self.conn, bytes)?;
+        backup::restore(&mut self.conn, bytes, now_ms)?;
         self.device = Device::read(&self.conn)?;
         Ok(())
     }

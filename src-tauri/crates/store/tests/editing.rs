@@ -439,12 +439,12 @@ fn a_backup_comes_back_and_the_device_gets_a_new_id() {
     let device = store.device_id().to_string();
     let backup = store.backup().unwrap();
     edit(&mut store, &[set("name", "After the backup")]);
-    store.restore(&backup).unwrap();
+    store.restore(&backup, NOW).unwrap();
     assert_eq!(store.job("j").unwrap().value["name"], json!("Saved"));
     assert_ne!(store.device_id(), device);
     assert_eq!(store.labels("j").unwrap().undo.as_deref(), Some("edit"));
     edit(&mut store, &[set("name", "On")]);
     let mut other = memory();
-    other.restore(&backup).unwrap();
+    other.restore(&backup, NOW).unwrap();
     assert_eq!(other.job("j").unwrap().value["name"], json!("Saved"));
 }

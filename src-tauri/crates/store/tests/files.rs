@@ -303,7 +303,8 @@ fn documents_made_to_harm_are_refused_and_never_stop_the_program() {
             add("doors", "d2", None, json!({})),
         ],
     );
-    let good = JobFile::read(&store.export_job("j", false).unwrap(), NOW).unwrap();
+    let bytes = store.export_job("j", false).unwrap();
+    let good = JobFile::read(&bytes, NOW).unwrap();
     let before = store.job("j").unwrap();
     // what Automerge prints when it stops is of no use here
     std::panic::set_hook(Box::new(|_| {}));

@@ -90,7 +90,8 @@ fn a_job_of_format_1_reads_as_it_was_written_and_goes_on() {
 
 #[test]
 fn the_job_document_of_the_sample_is_the_one_in_its_file() {
-    let file = JobFile::read(&sample("v1.airwright"), NOW).unwrap();
+    let bytes = sample("v1.airwright");
+    let file = JobFile::read(&bytes, NOW).unwrap();
     assert_eq!(file.job, sample("v1.job.automerge"));
     assert_eq!(file.about.format, 1);
 }
@@ -98,7 +99,8 @@ fn the_job_document_of_the_sample_is_the_one_in_its_file() {
 #[test]
 fn a_change_made_by_the_public_javascript_package_merges() {
     let mut store = opened();
-    let mut file = JobFile::read(&sample("v1.airwright"), NOW).unwrap();
+    let bytes = sample("v1.airwright");
+    let mut file = JobFile::read(&bytes, NOW).unwrap();
     file.job = sample("v1.changed-elsewhere.automerge");
     let came = store
         .open_job_file(&file.write().unwrap(), NOW, strict)
@@ -143,7 +145,8 @@ fn a_change_made_by_the_public_javascript_package_merges() {
 #[test]
 fn what_the_public_javascript_package_sets_apart_is_asked_about_and_settled() {
     let mut store = opened();
-    let mut file = JobFile::read(&sample("v1.airwright"), NOW).unwrap();
+    let bytes = sample("v1.airwright");
+    let mut file = JobFile::read(&bytes, NOW).unwrap();
     file.job = sample("v1.set-apart.automerge");
     let came = store
         .open_job_file(&file.write().unwrap(), NOW, strict)

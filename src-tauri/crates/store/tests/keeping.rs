@@ -3,57 +3,14 @@
 
 mod common;
 
-use std::io::{BufRead, BufReader, Write};
-use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
-use std::time::Duration;
+use std::io::Write;
+use std::path::Path;
 
+use common::folder::*;
 use common::*;
 use rusqlite::Connection;
 use serde_json::json;
 use store::Store;
-
-/// A folder of its own, removed at the end.
-struct Folder(PathBuf);
-
-impl Folder {
-    fn new(name: &str) -> Folder {
-        let path = std::env::temp_dir().join(format!("airwright-{name}-{}", std::process::id()));
-        let _ = std::fs::remove_dir_all(&path);
-        std::fs::create_dir_all(&path).unwrap();
-        Folder(path)
-    }
-
-    fn db(&self) -> PathBuf {
-        self.0.join("jobs.db")
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
-
-fn open(file: &Path) -> Store {
-    Store::open(store::open_file(file).unwrap()).unwrap()
-}
-
-fn made(file: &Path) -> Store {
-    let mut store = open(file);
-    store
-        .create_job(
-            "j",
-            &job_value("Harbour opening"),
-            Some(&private_value("Mara")),
-            strict,
-        )
-        .unwrap();
-    store
-}
-
-/// Where the killed process finds its database. Without it the test below has nothing to do as a child.
-const CHILD: &str = "AIRWRIGHT_KILLED_CHILD";
 
 /// Edits without end and says each number once it is acknowledged. Run by the test below only.
 #[test]
@@ -80,7 +37,7 @@ fn child_that_edits_until_it_is_killed() {
         store
             .tick("j", &tick(&step, true, n), "t", NOW, strict)
             .unwrap();
-        writeln!(out, "kept {n}").unwrap();
+        writeln!(out, "kept {n}.").unwrap();
         out.flush().unwrap();
     }
 }
@@ -91,32 +48,16 @@ fn what_was_acknowledged_is_there_after_a_kill() {
     drop(made(&folder.db()));
     let mut acknowledged = 30;
     for round in 0..20_u64 {
-        let mut child = Command::new(std::env::current_exe().unwrap())
-            .args([
-                "child_that_edits_until_it_is_killed",
-                "--exact",
-                "--nocapture",
-            ])
-            .env(CHILD, folder.db())
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .unwrap();
-        let out = BufReader::new(child.stdout.take().unwrap());
-        let reader = std::thread::spawn(move || {
-            let mut last = None;
-            for line in out.lines().map_while(Result::ok) {
-                if let Some(n) = line.trim().split("kept ").nth(1) {
-                    last = n.parse::<i64>().ok().or(last);
-                }
-            }
-            last
-        });
-        // other moments each round, from before the first edit to some dozens in
-        std::thread::sleep(Duration::from_millis(20 + (round * 7919) % 700));
-        child.kill().unwrap();
-        child.wait().unwrap();
-        let heard = reader.join().unwrap();
+        // other moments each round, from before the first edit on
+        let (lines, ms) = (round % 7, (round * 7919) % 97);
+        let lines = usize::try_from(lines).unwrap();
+        let said = killed_after(
+            lines,
+            ms,
+            "child_that_edits_until_it_is_killed",
+            &folder.db(),
+        );
+        let heard = said.last().and_then(|n| n.parse::<i64>().ok());
         acknowledged = heard.unwrap_or(acknowledged);
 
         let mut store = open(&folder.db());
@@ -315,7 +256,7 @@ fn a_backup_of_another_page_size_comes_back() {
         .unwrap();
     let backup = small.backup().unwrap();
     let mut store = made(&folder.db());
-    store.restore(&backup).unwrap();
+    store.restore(&backup, NOW).unwrap();
     assert_eq!(
         store.job("s").unwrap().value["name"],
         json!("From small pages")
@@ -358,7 +299,7 @@ fn a_bad_backup_is_refused_and_everything_stays() {
         (strange, "not_ours"),
     ];
     for (bytes, code) in cases {
-        assert_eq!(store.restore(&bytes).unwrap_err().code(), code);
+        assert_eq!(store.restore(&bytes, NOW).unwrap_err().code(), code);
         assert_eq!(
             store.job("j").unwrap().value["name"],
             json!("Harbour opening")

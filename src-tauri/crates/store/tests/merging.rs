@@ -389,7 +389,8 @@ fn the_private_part_of_an_edit_is_named_in_paths() {
     let (mut a, _) = two();
     let changed = edit(&mut a, &[set_private("prices/markup_pct", 120)]);
     assert_eq!(changed.paths, [keys("private/prices/markup_pct")]);
-    let file = JobFile::read(&a.export_job("j", false).unwrap(), NOW).unwrap();
+    let bytes = a.export_job("j", false).unwrap();
+    let file = JobFile::read(&bytes, NOW).unwrap();
     assert!(file.private.is_some());
 }
 

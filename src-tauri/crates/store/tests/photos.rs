@@ -3,57 +3,9 @@
 
 mod common;
 
-use std::collections::BTreeMap;
-use std::io::Cursor;
-
+use common::places::*;
 use common::*;
-use store::{JobFile, Photo, PhotoErrands, PhotoFolder, Store, StoreError};
-use zip::ZipArchive;
-
-/// A picture of one pixel is a picture; here only its beginning is looked at.
-fn jpeg(n: u8) -> Vec<u8> {
-    [&[0xff, 0xd8, 0xff, 0xe0][..], &[n; 400]].concat()
-}
-
-struct Place(std::path::PathBuf);
-
-impl Place {
-    fn new(name: &str) -> Place {
-        Place(std::env::temp_dir().join(format!("airwright-{name}-{}", std::process::id())))
-    }
-
-    fn files(&self) -> Vec<String> {
-        let mut names: Vec<String> = std::fs::read_dir(&self.0)
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-            .collect();
-        names.sort();
-        names
-    }
-
-    fn keep_for(&self, store: &mut Store) {
-        store.keep_photos_in(Box::new(PhotoFolder::open(&self.0).unwrap()));
-    }
-}
-
-impl Drop for Place {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
-
-/// A photo of job `j` that the job names.
-fn named(store: &mut Store, bytes: &[u8]) -> Photo {
-    let photo = store.add_photo("j", bytes, NOW).unwrap();
-    edit(store, &[set("venue/photo", photo.hash.as_str())]);
-    photo
-}
-
-fn photos_in(file: &[u8]) -> Vec<String> {
-    let zip = ZipArchive::new(Cursor::new(file)).unwrap();
-    let names = zip.file_names().map(|name| name.unwrap().into_owned());
-    names.filter(|name| name.starts_with("photos/")).collect()
-}
+use store::{JobFile, StoreError};
 
 #[test]
 fn photos_are_files_that_travel_and_go_with_the_client() {
@@ -174,51 +126,6 @@ fn a_file_that_is_refused_leaves_no_photos_behind() {
     let error: StoreError = b.open_job_file(&file, NOW, refuse).unwrap_err();
     assert_eq!(error.code(), "refused");
     assert_eq!(there.files(), [""; 0]);
-}
-
-/// A host whose files answer late, as the browser's do.
-struct Late {
-    errands: PhotoErrands,
-    files: BTreeMap<String, Vec<u8>>,
-    /// How often the last question was asked.
-    rounds: usize,
-}
-
-impl Late {
-    fn of(store: &mut Store) -> Late {
-        let errands = PhotoErrands::default();
-        store.keep_photos_in(Box::new(errands.clone()));
-        Late {
-            errands,
-            files: BTreeMap::new(),
-            rounds: 0,
-        }
-    }
-
-    fn ask<T>(&mut self, mut question: impl FnMut() -> T) -> T {
-        self.rounds = 0;
-        loop {
-            self.rounds += 1;
-            let answer = question();
-            let due = self.errands.due();
-            for name in &due.write {
-                let bytes = self.errands.bytes(name).unwrap();
-                self.files.insert(name.clone(), bytes);
-                self.errands.written(name);
-            }
-            for name in &due.read {
-                self.errands.fetched(name, self.files.get(name).cloned());
-            }
-            if due.write.is_empty() && due.read.is_empty() {
-                for name in &due.remove {
-                    self.files.remove(name);
-                }
-                self.errands.settle();
-                return answer;
-            }
-            assert_eq!(due.remove, [""; 0], "nothing is removed before the answer");
-        }
-    }
 }
 
 #[test]

@@ -81,8 +81,8 @@ pub fn call_bytes(name: &str, args: &str, body: &[u8]) -> Result<Vec<u8>, JsValu
 }
 
 /// Store worker: what the last command left to do with the files of photos, as JSON:
-/// `{"write": [name, …], "read": [name, …], "remove": [name, …]}`. While something is to be written or read, its answer
-/// counts for nothing: the files are seen to, and it is asked again.
+/// `{"write": [name, …], "read": [name, …], "look": [name, …], "list": false, "remove": [name, …]}`. While anything but
+/// removing is to be done, its answer counts for nothing: the files are seen to, and it is asked again.
 #[wasm_bindgen]
 pub fn photo_errands() -> Result<String, JsValue> {
     serde_json::to_string(&PHOTOS.with(PhotoErrands::due)).map_err(js_error)
@@ -104,6 +104,18 @@ pub fn photo_written(name: &str) {
 #[wasm_bindgen]
 pub fn photo_fetched(name: &str, bytes: Option<Vec<u8>>) {
     PHOTOS.with(|photos| photos.fetched(name, bytes));
+}
+
+/// Store worker: the file was read to be looked at; nothing if there is none. Its bytes are not kept.
+#[wasm_bindgen]
+pub fn photo_seen(name: &str, bytes: Option<Box<[u8]>>) {
+    PHOTOS.with(|photos| photos.seen(name, bytes.as_deref()));
+}
+
+/// Store worker: these files are there.
+#[wasm_bindgen]
+pub fn photos_listed(names: Vec<String>) {
+    PHOTOS.with(|photos| photos.listed(names));
 }
 
 /// Store worker: the command is done with, answered or given up.

@@ -3,6 +3,8 @@
 export interface ByteCommands {
   /** The job as a file for another device; a crew copy leaves out client and money. */
   export_job: { args: ExportJob; answer: FileInfo };
+  /** The same in parts: the bytes between its photos come with the answer, the photos are files that the host puts in. */
+  pack_job: { args: ExportJob; answer: PackedJob };
   /** What a job file would bring, and whether it would change the plan. Nothing is kept. */
   look_into_job_file: { args: null; answer: Incoming };
   /** Adds the job of a file, or merges it, and says what came in. */
@@ -58,6 +60,8 @@ export interface Commands {
   undo_book: { args: BookId; answer: BooksEdited };
   /** Removes the client's data from a job for good, on this device and, by a mark, wherever the job file gets to. */
   erase_client: { args: JobId; answer: JobView };
+  /** Frees photos that nothing names any more. Asked again it goes on where it ended. */
+  sweep_photos: { args: null; answer: Swept };
   /** A job from five answers on the telephone. */
   create_quick: { args: CreateQuick; answer: JobView };
   /** Who issues numbers, and which ones come next. */
@@ -3592,6 +3596,40 @@ colour: string,
 cluster: number, };
 
 /**
+ * A job as a file in parts.
+ */
+export type PackedJob = { 
+/**
+ * A name for it, safe on every system.
+ */
+name: string, 
+/**
+ * Its kind.
+ */
+mime: string, 
+/**
+ * One after the other they are the file.
+ */
+parts: Array<PackedPart>, 
+/**
+ * Photos that the job names and that the file has no room for: they stay on this device.
+ */
+left_out: number, };
+
+/**
+ * A stretch of a job file.
+ */
+export type PackedPart = { 
+/**
+ * The file of the photo that it is; empty if it is the next of the bytes beside the answer.
+ */
+photo: string, 
+/**
+ * Its length, bytes.
+ */
+bytes: number, };
+
+/**
  * What a box is.
  */
 export type PanelKind = "backdrop" | "foot" | "step";
@@ -5414,6 +5452,23 @@ order: string,
  * Removed.
  */
 gone: boolean, };
+
+/**
+ * Photos that were freed, because nothing named them any more.
+ */
+export type Swept = { 
+/**
+ * How many.
+ */
+photos: number, 
+/**
+ * Their length, bytes, as far as it was known.
+ */
+bytes: number, 
+/**
+ * There is more to look over: ask again.
+ */
+more: boolean, };
 
 /**
  * A colour of the stockroom for a job.

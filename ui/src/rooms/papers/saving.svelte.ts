@@ -1,5 +1,5 @@
 // Files that go out of this room: what is being made, where it went, what was refused.
-import type { Fault, SheetSize } from '../../desk';
+import type { Content, Fault, SheetSize } from '../../desk';
 import { saveFile } from '../../desk';
 import { asFault } from '../../state/job.svelte';
 import { undoStrip } from '../../state/undo.svelte';
@@ -9,7 +9,7 @@ import { t } from '../../texts/t';
 interface Made {
   name: string;
   mime: string;
-  body: Uint8Array;
+  body: Content;
 }
 
 /** One list of files to save: one is made at a time. */

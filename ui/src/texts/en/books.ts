@@ -81,7 +81,7 @@ export const booksTexts = {
   'settings.deposit': 'Deposit',
   'settings.data': 'Keeping',
   'settings.backup': 'Save a backup',
-  'settings.backup_note': 'Everything in one file. Keep it on another device.',
+  'settings.backup_note': 'All jobs and books in one file, to keep on another device. Photos are not in it: they travel in job files.',
   'settings.restore': 'Restore a backup',
   'settings.restore_title': 'Restore this backup?',
   'settings.restore_text': 'Everything on this device gives way to what is in the backup.',

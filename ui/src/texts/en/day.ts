@@ -107,8 +107,10 @@ export const day = {
   'day.room_full': 'Nearly full: {used} of {all}. Save the job as a file and make room, or the next photos are refused.',
   'day.room_unknown': 'The browser does not say how much room there is.',
   'day.backup_never': 'No backup was made on this device yet.',
-  'day.backup_old': 'The last backup is {n} days old.',
-  'day.backup_ok': 'The last backup is {n} days old: good.',
+  'day.backup_old': { one: 'The last backup is 1 day old.', other: 'The last backup is {n} days old.' },
+  'day.backup_ok': { one: 'The last backup is 1 day old: good.', other: 'The last backup is {n} days old: good.' },
+  'day.backup_today': 'A backup was made within the last day.',
+  'day.freed': { one: '1 photo that nothing used any more was removed: {size}.', other: '{n} photos that nothing used any more were removed: {size}.' },
   'day.backup_make': 'Make a backup',
   'day.in_room': 'Where in the room: {name}',
 } as const;

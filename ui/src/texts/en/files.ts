@@ -13,6 +13,7 @@ export const files = {
   'send.save': 'Save',
   'send.share_of': 'Share: {what}',
   'send.save_of': 'Save: {what}',
+  'send.left_out': { one: '1 older photo has no room in the file: it stays on this device.', other: '{n} older photos have no room in the file: they stay on this device.' },
   'send.sent': '{what}: {where}',
 
   'drop.here': 'Drop the job file here',

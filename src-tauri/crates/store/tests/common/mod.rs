@@ -1,6 +1,9 @@
 //! What the tests of the store share: a store in memory, a small job, checks that accept.
 #![allow(dead_code, reason = "each test file uses a part")]
 
+pub mod folder;
+pub mod places;
+
 use job::{Edit, Part};
 use rusqlite::Connection;
 use serde_json::{Value, json};
