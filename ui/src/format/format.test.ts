@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { amount, type Reading } from './amount';
-import { money } from './money';
+import { decimals, money } from './money';
+import currencies from '../../../tests/data/currencies.csv?raw';
 import { fixed, number, percent, span } from './number';
 import { day, daysBetween, duration, minuteOfDay, seconds, timeFrom, timeOfDay, wallAt } from './time';
 import { blown, distance, fraction, length, mass, opening, temperature, text, volume } from './units';
@@ -22,6 +23,18 @@ describe('money', () => {
       '€\u00a032.50',
       '−£\u00a05',
       '€\u00a01,180.00',
+    ]);
+  });
+  // ISO 4217, list one, as the backend reads it too
+  test('decimals are those of the standard', () => {
+    const rows = currencies.trim().split('\n').slice(1).map((row) => row.split(','));
+    expect(rows.length).toBeGreaterThan(150);
+    for (const [code = '', , places] of rows) expect([code, String(decimals(code))]).toEqual([code, places]);
+    expect([money(118000, 'JPY'), money(-5, 'KRW', true), money(1250, 'KWD'), money(2000, 'BHD', true)]).toEqual([
+      '¥\u00a0118,000',
+      '−₩\u00a05',
+      'KWD\u00a01.250',
+      'BHD\u00a02.000',
     ]);
   });
   test('a currency that is no code is shown as written', () => expect(money(100, '??')).toBe('??\u00a01'));

@@ -89,6 +89,12 @@ describe('other quantities', () => {
     expect(['32.50', '32,50', '€ 32.50', '32.5 EUR', '1,180'].map((s) => q.read(s)[0])).toEqual([3250, 3250, 3250, 3250, 118000]);
     expect([q.write(3250), q.write(118000), q.write(1200000)]).toEqual(['32.50', '1180', '12\u202f000']);
   });
+  test('money has the decimals of its currency', () => {
+    const [yen, dinar] = [cents('JPY'), cents('KWD')];
+    expect(['32,000', '¥ 320', '320.4'].map((s) => yen.read(s)[0])).toEqual([32000, 320, 320]);
+    expect([yen.write(32000), yen.write(320), yen.keys]).toEqual(['32\u202f000', '320', 'numeric']);
+    expect([dinar.read('1.25')[0], dinar.write(1250), dinar.write(2000)]).toEqual([1250, '1.250', '2']);
+  });
   test('counts lose their word', () => expect(count('balloon', 'balloons').read('12 balloons')).toEqual([12]));
   test('mass, distance, temperature', () => {
     expect(masses('metric').read('40')).toEqual([40000]);

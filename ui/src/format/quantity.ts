@@ -2,7 +2,7 @@
 import { fraction, G_PER_POUND, length, MM_PER_FOOT, MM_PER_INCH, M_PER_MILE, type Units } from './units';
 import { number } from './number';
 import { NBSP } from './spaces';
-import { symbol } from './money';
+import { decimals, symbol } from './money';
 
 /** A kind of quantity. The stored value is always an integer of one unit, as the job document keeps it. */
 export interface Quantity {
@@ -99,15 +99,17 @@ export function secondsOf(step = 5): Quantity {
   return { ...count('s', 's', step), read: (text) => each(readNumber(stripped(text, ['s', 'sec', 'seconds'])), Math.round) };
 }
 
-/** Money, stored in cents; two places only where there are cents. */
+/** Money, stored in cents, the smallest unit of the currency; decimals only where there are some. */
 export function cents(currency: string, step = 100): Quantity {
   const sign = symbol(currency);
+  const places = decimals(currency);
+  const unit = 10 ** places;
   return {
-    read: (text) => each(readNumber(stripped(text.replace(sign, ''), [currency.toLowerCase(), currency])), (n) => Math.round(n * 100)),
-    write: (value) => (value % 100 === 0 ? number(value / 100) : (value / 100).toFixed(2)),
+    read: (text) => each(readNumber(stripped(text.replace(sign, ''), [currency.toLowerCase(), currency])), (n) => Math.round(n * unit)),
+    write: (value) => (value % unit === 0 ? number(value / unit) : (value / unit).toFixed(places)),
     unit: () => sign,
     step,
-    keys: 'decimal',
+    keys: places > 0 ? 'decimal' : 'numeric',
   };
 }
 

@@ -9,6 +9,7 @@ pub mod bill;
 pub mod books;
 pub mod check;
 pub mod complete;
+pub mod currency;
 pub mod day;
 pub mod defaults;
 pub mod demo;

@@ -3,6 +3,7 @@
 use chrono::{DateTime, Datelike, NaiveDateTime, TimeZone, Timelike, Utc};
 use chrono_tz::Tz;
 
+use job::currency::{decimal, split};
 use job::time::month;
 
 use crate::{Clock, Units};
@@ -213,36 +214,31 @@ pub fn inches(dmm: i64) -> String {
     tenths(to_f64(dmm) / 10.0 / MM_PER_IN)
 }
 
-/// Money with its sign: `€ 1,234.50`.
+/// Money with its sign, in the decimals of its currency: `€ 1,234.50`, `¥123,450`.
 pub fn money(cents: i64, currency: &str) -> String {
-    let whole = cents.unsigned_abs() / 100;
+    let (whole, part) = split(cents, currency);
     let sign = if cents < 0 { "−" } else { "" };
     let symbol = match currency {
         "EUR" => "€",
         "GBP" => "£",
         "USD" => "$",
+        "JPY" => "¥",
         other => other,
     };
-    let gap = if matches!(currency, "GBP" | "USD") {
+    let gap = if matches!(currency, "GBP" | "USD" | "JPY") {
         String::new()
     } else {
         NB.to_string()
     };
     format!(
-        "{sign}{symbol}{gap}{}.{:02}",
-        grouped(&whole.to_string(), ','),
-        cents.unsigned_abs() % 100
+        "{sign}{symbol}{gap}{}{part}",
+        grouped(&whole.to_string(), ',')
     )
 }
 
-/// Money for machines: `1234.50`.
-pub fn decimal(cents: i64) -> String {
-    let sign = if cents < 0 { "-" } else { "" };
-    format!(
-        "{sign}{}.{:02}",
-        cents.unsigned_abs() / 100,
-        cents.unsigned_abs() % 100
-    )
+/// Hundredths for machines: `8.25`.
+pub fn hundredths(n: i64) -> String {
+    decimal(n, "")
 }
 
 /// A rate from hundredths of a percent: `20 %`, `8.25 %`.
@@ -350,6 +346,9 @@ mod tests {
         assert_eq!(plain(&money(123_450, "EUR")), "€ 1,234.50");
         assert_eq!(money(-5, "GBP"), "−£0.05");
         assert_eq!(plain(&money(100, "SEK")), "SEK 1.00");
+        assert_eq!(money(-123_450, "JPY"), "−¥123,450");
+        assert_eq!(plain(&money(1_234_567, "KRW")), "KRW 1,234,567");
+        assert_eq!(plain(&money(1_234_567, "KWD")), "KWD 1,234.567");
         assert_eq!(plain(&duration(4560)), "1 h 16");
         assert_eq!(plain(&duration(420)), "7 min");
         assert_eq!(plain(&count(12_345)), "12 345");

@@ -94,6 +94,8 @@ plain! {
         pub id: String,
         /// Its name.
         pub name: String,
+        /// ISO 4217 code of its money.
+        pub currency: String,
         /// Its figures.
         pub spent: Spent,
     }
@@ -293,7 +295,7 @@ pub fn settled(private: &Private, plan: &Plan, actual: &Actual, at_ms: i64) -> S
     }
 }
 
-/// What earlier jobs teach; absent while there are too few of them. The job itself is left out.
+/// What earlier jobs teach; absent while there are too few of them. The job itself is left out, and those in another currency.
 #[must_use]
 pub fn advice(
     private: &Private,
@@ -303,7 +305,7 @@ pub fn advice(
 ) -> Option<Advice> {
     let jobs: Vec<&Spent> = history
         .iter()
-        .filter(|h| h.id != this)
+        .filter(|h| h.id != this && h.currency == private.prices.currency)
         .map(|h| &h.spent)
         .filter(|s| s.settled_ms > 0 && s.planned_s > 0 && s.took_s > 0)
         .collect();

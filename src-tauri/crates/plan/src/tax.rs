@@ -1,4 +1,4 @@
-//! Rounding and tax: whole cents, halves up, tax on the sum of each rate.
+//! Rounding and tax: whole cents (see [`job::currency`]), halves away from nought, tax on the sum of each rate.
 
 use std::collections::BTreeMap;
 
@@ -112,6 +112,50 @@ mod tests {
         }
         assert_eq!(share(i64::MAX, i64::MAX, 1), i64::MAX);
         assert_eq!(share(i64::MIN, i64::MAX, 0), i64::MIN);
+    }
+
+    /// BR-CO-17 is written with the round of XPath, whose ties go up: 0.5 is 1, 2.5 is 3, -0.5 is 0 (W3C XPath functions, fn:round).
+    /// Ours go away from nought, so that a credit note takes back what the invoice asked for: the same above nought, and below it within
+    /// the one unit that the rule forgives.
+    #[test]
+    fn ties_are_those_of_the_rule_or_one_beside() {
+        let xpath = |halves: i64| (halves + 1).div_euclid(2);
+        assert_eq!([1, 5, -1].map(xpath), [1, 3, 0]);
+        for halves in -50..50 {
+            let ours = share(halves, 1, 2);
+            assert_eq!(share(-halves, 1, 2), -ours);
+            assert!(if halves >= 0 {
+                ours == xpath(halves)
+            } else {
+                (ours - xpath(halves)).abs() <= 1
+            });
+        }
+    }
+
+    /// HMRC, VAT record keeping VATREC12010 and Notice 700, 17.5: on an invoice the whole tax may be rounded down to a penny. May: ours goes
+    /// to the nearest, so it is never below that, and never more than a penny above. Council Regulation (EC) 1103/97, article 5: half a
+    /// cent goes up.
+    #[test]
+    fn tax_is_within_a_penny_of_what_may_be_rounded_down() {
+        for cents in 0..5000 {
+            for rate_bp in [500, 700, 1900, 2000] {
+                let down = cents * rate_bp / 10_000;
+                let ours = tax(cents, rate_bp);
+                assert!((down..=down + 1).contains(&ours), "{cents} at {rate_bp}");
+                let half = cents * rate_bp % 10_000 == 5_000;
+                assert!(!half || ours == down + 1, "{cents} at {rate_bp}");
+            }
+        }
+    }
+
+    /// Amounts are whole numbers of the smallest unit, so tax on yen is whole yen and tax on dinars whole fils. Worked by hand: 10 % of
+    /// 12 345 yen is 1 234.5; 5 % of 1.250 dinars is 0.0625.
+    #[test]
+    fn tax_is_whole_units_of_its_currency() {
+        use job::currency::decimal;
+        assert_eq!(decimal(tax(12_345, 1000), "JPY"), "1235");
+        assert_eq!(decimal(tax(1_250, 500), "KWD"), "0.063");
+        assert_eq!(decimal(tax(12_345, 1000), "EUR"), "12.35");
     }
 
     /// CEN/TC 434 example invoice 2 (ubl-tc434-example2.xml), from the line nets down; published tax 365.13, gross 1801.78.

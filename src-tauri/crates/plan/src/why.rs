@@ -161,7 +161,7 @@ pub fn why(plan: &Plan) -> BTreeMap<String, Why> {
             "cents",
             total,
             terms,
-            "Every line in whole cents; tax once for each rate, on its net sum, halves up.",
+            "Every line in whole units of the smallest coin; tax once for each rate, on its net sum, halves up.",
         );
     }
     all

@@ -1,13 +1,14 @@
 //! Prices, costs and charges.
 
-use super::numbers::{called, in_private, number, out_of_range, set};
+use super::numbers::{amount, called, in_private, number, out_of_range, set};
 use crate::edit::Part;
 use crate::finding::{Finding, Room, Severity};
 use crate::list::live;
 use crate::money::{Prices, Private, Spent};
 
-/// Ten million in whole units: more than any decoration costs.
-const MOST_CENTS: i64 = 1_000_000_000;
+/// A thousand million euros, or a thousand million rupiahs, which are some fifty thousand of them: more than any decoration costs, in
+/// any currency.
+const MOST_CENTS: i64 = 100_000_000_000;
 
 pub(super) fn findings(private: &Private) -> Vec<Finding> {
     let mut all = price_numbers(&private.prices);
@@ -15,26 +16,26 @@ pub(super) fn findings(private: &Private) -> Vec<Finding> {
     for (id, cost) in &private.costs {
         let rows = [
             number("bag", "The bag of a cost", "", cost.bag, 1, (1, 1_000_000)),
-            number(
+            amount(
                 "cents",
-                "The cost in cents",
-                "",
+                "The cost",
                 cost.cents,
                 0,
                 (0, MOST_CENTS),
+                &private.prices.currency,
             ),
         ];
         all.extend(out_of_range(Part::Private, &["costs", id], "", &rows));
     }
     for (id, charge) in live(&private.charges) {
         let rows = [
-            number(
+            amount(
                 "cents",
-                "The amount in cents",
-                "",
+                "The amount",
                 charge.cents,
                 0,
                 (-MOST_CENTS, MOST_CENTS),
+                &private.prices.currency,
             ),
             number(
                 "tax_bp",
@@ -61,7 +62,7 @@ pub(super) fn findings(private: &Private) -> Vec<Finding> {
     }
     all.extend(parts(private));
     all.extend(same_number(private));
-    all.extend(spent_numbers(&private.spent));
+    all.extend(spent_numbers(&private.spent, &private.prices.currency));
     all
 }
 
@@ -116,7 +117,7 @@ fn same_number(private: &Private) -> Option<Finding> {
     )))
 }
 
-fn spent_numbers(spent: &Spent) -> Vec<Finding> {
+fn spent_numbers(spent: &Spent, currency: &str) -> Vec<Finding> {
     macro_rules! rows {
         ($($field:ident $what:literal $unit:literal $high:expr),* $(,)?) => {
             [$(number(stringify!($field), $what, $unit, spent.$field, 0, (0, $high))),*]
@@ -127,11 +128,16 @@ fn spent_numbers(spent: &Spent) -> Vec<Finding> {
         travel_min "The time for packing and driving" " min" 100_000,
         install_min "The work at the venue" " min" 100_000,
         strike_min "The time for taking down" " min" 100_000,
-        goods_cents "What the goods cost in cents" "" MOST_CENTS,
         driven_hm "The way driven in tenths of a kilometre" "" 1_000_000,
-        other_cents "What else was paid for in cents" "" MOST_CENTS,
     };
-    out_of_range(Part::Private, &["spent"], "", &rows)
+    let money = [
+        ("goods_cents", "What the goods cost", spent.goods_cents),
+        ("other_cents", "What else was paid for", spent.other_cents),
+    ]
+    .map(|(field, what, cents)| amount(field, what, cents, 0, (0, MOST_CENTS), currency));
+    let mut all = out_of_range(Part::Private, &["spent"], "", &rows);
+    all.extend(out_of_range(Part::Private, &["spent"], "", &money));
+    all
 }
 
 fn price_numbers(prices: &Prices) -> Vec<Finding> {
@@ -143,29 +149,38 @@ fn price_numbers(prices: &Prices) -> Vec<Finding> {
     }
     let rows = rows! {
         markup_pct "The markup" " %" 0 10_000,
-        labour_h_cents "The price of an hour in cents" "" 0 1_000_000,
-        travel_km_cents "The price of a kilometre in cents" "" 0 1_000_000,
-        frame_cents "The price of a frame in cents" "" 0 MOST_CENTS,
-        minimum_cents "The least price in cents" "" 0 MOST_CENTS,
         discount_pct "The discount" " %" 0 100,
         tax_bp "The tax in hundredths of a percent" "" 0 10_000,
         deposit_pct "The deposit" " %" 0 100,
         valid_days "The number of days that a quote is good for" "" 0 3650,
-        metre_cents "The price of a metre in cents" "" 0 MOST_CENTS,
-        balloon_cents "The price of a balloon in cents" "" 0 MOST_CENTS,
-        package_cents "The price of the package in cents" "" 0 MOST_CENTS,
-        stair_cents "The price of a step of stairs in cents" "" 0 MOST_CENTS,
-        parking_cents "The price of parking in cents" "" 0 MOST_CENTS,
-        late_cents "The price of a late strike in cents" "" 0 MOST_CENTS,
         late_from_min "The hour from which a strike is late, in minutes of the day," "" 0 1440,
         season_pct "The part for the season" " %" -100 1000,
         season_from "The first month of the season" "" 1 12,
         season_to "The last month of the season" "" 1 12,
         weekend_pct "The part for the weekend" " %" -100 1000,
-        round_to_cents "What the price is rounded to, in cents," "" 0 1_000_000,
         pay_days "The number of days to pay" "" 0 3650,
     };
-    out_of_range(Part::Private, &["prices"], "", &rows)
+    macro_rules! amounts {
+        ($($field:ident $what:literal),* $(,)?) => {
+            [$(amount(stringify!($field), $what, prices.$field, usual.$field, (0, MOST_CENTS), &prices.currency)),*]
+        };
+    }
+    let money = amounts! {
+        labour_h_cents "The price of an hour",
+        travel_km_cents "The price of a kilometre",
+        frame_cents "The price of a frame",
+        minimum_cents "The least price",
+        metre_cents "The price of a metre",
+        balloon_cents "The price of a balloon",
+        package_cents "The price of the package",
+        stair_cents "The price of a step of stairs",
+        parking_cents "The price of parking",
+        late_cents "The price of a late strike",
+        round_to_cents "What the price is rounded to",
+    };
+    let mut all = out_of_range(Part::Private, &["prices"], "", &rows);
+    all.extend(out_of_range(Part::Private, &["prices"], "", &money));
+    all
 }
 
 /// ISO 4217 codes are three capital letters.

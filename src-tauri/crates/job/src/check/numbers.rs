@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use crate::currency::decimal;
 use crate::edit::{Edit, Part};
 use crate::finding::{Finding, Severity};
 use crate::read::room_of;
@@ -20,6 +21,22 @@ pub(super) struct Number {
     pub usual: i64,
     /// Smallest and largest that make sense.
     pub range: (i64, i64),
+    /// Of an amount of money: its currency.
+    pub currency: Option<String>,
+}
+
+impl Number {
+    fn bare(&self, value: i64) -> String {
+        let currency = self.currency.as_deref();
+        currency.map_or_else(|| value.to_string(), |c| decimal(value, c))
+    }
+
+    fn say(&self, value: i64) -> String {
+        match self.currency.as_deref() {
+            None | Some("") => format!("{}{}", self.bare(value), self.unit),
+            Some(currency) => format!("{} {currency}", self.bare(value)),
+        }
+    }
 }
 
 /// One row of a table of numbers.
@@ -38,6 +55,22 @@ pub(super) fn number(
         value,
         usual,
         range,
+        currency: None,
+    }
+}
+
+/// One row of a table of numbers, an amount of money.
+pub(super) fn amount(
+    field: &'static str,
+    what: &'static str,
+    value: i64,
+    usual: i64,
+    range: (i64, i64),
+    currency: &str,
+) -> Number {
+    Number {
+        currency: Some(currency.into()),
+        ..number(field, what, "", value, usual, range)
     }
 }
 
@@ -58,7 +91,6 @@ pub(super) fn out_of_range(
 fn finding(part: Part, record: &[&str], whose: &str, n: &Number) -> Finding {
     let path = [record, &[n.field]].concat();
     let (low, high) = n.range;
-    let unit = n.unit;
     let whose = if whose.is_empty() {
         String::new()
     } else {
@@ -70,13 +102,16 @@ fn finding(part: Part, record: &[&str], whose: &str, n: &Number) -> Finding {
         room_of(&path),
         &path,
         format!(
-            "{whose}{} cannot be {}{unit}. It is from {low} to {high}{unit}.",
-            n.what, n.value
+            "{whose}{} cannot be {}. It is from {} to {}.",
+            n.what,
+            n.say(n.value),
+            n.bare(low),
+            n.say(high)
         ),
         "Enter it again.",
     )
     .fix(
-        format!("Set to {}{unit}", n.usual),
+        format!("Set to {}", n.say(n.usual)),
         vec![set(part, &path, n.usual)],
     );
     if part == Part::Private {

@@ -141,6 +141,7 @@ fn history(rows: &[(i64, i64, i64, i64)]) -> Vec<Settled> {
         .map(|(n, (planned_s, took_s, net_cents, metres_mm))| Settled {
             id: format!("j{n}"),
             name: String::new(),
+            currency: "EUR".into(),
             spent: Spent {
                 settled_ms: 1,
                 planned_s: *planned_s,
@@ -179,4 +180,8 @@ fn two_jobs_or_the_job_itself_teach_nothing() {
     assert_eq!(advice(&private(), &actual, &rows[..2], ""), None);
     assert_eq!(advice(&private(), &actual, &rows, "j1"), None);
     assert!(advice(&private(), &actual, &rows, "").is_some());
+    // yen and euros were once thrown together
+    let mut yen = rows;
+    yen[0].currency = "JPY".into();
+    assert_eq!(advice(&private(), &actual, &yen, ""), None);
 }
