@@ -24,7 +24,7 @@ function natively(name, args) {
   return { answer: JSON.parse(text), body: readFileSync(out) };
 }
 
-test('the demo job: one plan, one crew pack, one client summary, one order list', async (t) => {
+test('the demo job: one plan, one crew pack, one client summary, one order list, one invoice', async (t) => {
   const site = await serve(t, '/same', WEB);
   const page = await open(await launch(t, join(root, 'profile')), site.url);
   // papers are made with no network too
@@ -58,4 +58,14 @@ test('the demo job: one plan, one crew pack, one client summary, one order list'
     if (kind !== 'order_csv') assert.equal(native.body.subarray(0, 5).toString(), '%PDF-');
     console.log(`${kind}: ${web.answer.pages} pages, ${native.body.length} bytes`);
   }
+  // an invoice with its structured copy inside, and the copy
+  const own_ = { name: 'Airwright test', address: '3 Chandler Yard', country: 'GB', zone: 'Europe/London' };
+  const asked = { ...question, own: own_, kind: 'invoice', instalment: '', of: '', part: [], day: '2027-06-14' };
+  const { bill } = await ask(page, 'compute', 'bill', asked);
+  const paper = { bill: { ...bill, number: '2027-0041' }, size: 'a4', language: 'en-GB', made_ms: 1_800_000_000_000 };
+  const [inWeb, inNative] = [await ask(page, 'computeBytes', 'bill_paper', paper), natively('bill_paper', paper)];
+  assert.ok(Buffer.from(inWeb.body).equals(inNative.body), 'the invoice differs between wasm and native');
+  assert.ok(inNative.body.includes('/AFRelationship/Alternative'));
+  const [xmlInWeb, xmlInNative] = [await ask(page, 'computeBytes', 'bill_xml', paper), natively('bill_xml', paper)];
+  assert.ok(Buffer.from(xmlInWeb.body).equals(xmlInNative.body), 'the structured copy differs between wasm and native');
 });

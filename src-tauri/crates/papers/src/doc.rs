@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::attach::Attachment;
 use crate::flow::{Block, Room, fill, last_column};
 use crate::letters::Letters;
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
@@ -97,6 +98,8 @@ pub struct Doc {
     pub pages: Vec<Vec<Group>>,
     /// Where the papers begin.
     pub bookmarks: Vec<Bookmark>,
+    /// A file that goes inside.
+    pub attached: Option<Attachment>,
     size: PaperSize,
     head: Head,
     y: f64,
@@ -116,6 +119,7 @@ impl Doc {
             },
             pages: Vec::new(),
             bookmarks: Vec::new(),
+            attached: None,
             size,
             head: Head {
                 title: String::new(),

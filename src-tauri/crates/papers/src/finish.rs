@@ -70,13 +70,14 @@ impl Tagger {
 }
 
 /// A text string as UTF-16 with its mark (ISO 32000-1, 7.9.2.2).
-fn text(s: &str) -> Object {
+pub fn text(s: &str) -> Object {
     let mut bytes = vec![0xFE, 0xFF];
     bytes.extend(s.encode_utf16().flat_map(u16::to_be_bytes));
     Object::String(bytes, StringFormat::Hexadecimal)
 }
 
-fn fault(_: lopdf::Error) -> PaperError {
+/// A mistake in a file that was just made.
+pub fn fault(_: lopdf::Error) -> PaperError {
     PaperError::inside("the file is not whole")
 }
 

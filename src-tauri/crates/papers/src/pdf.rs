@@ -9,6 +9,7 @@ use printpdf::{
     XObjectTransform,
 };
 
+use crate::attach::attach;
 use crate::colour::{INK, Rgb};
 use crate::doc::Doc;
 use crate::draw::{QUARTER, Stroke, crescent, outline, pitch, strokes};
@@ -76,6 +77,9 @@ pub fn write(doc: &Doc, title: &str, sheet: &Sheet) -> Result<Vec<u8>, PaperErro
         language: &sheet.language,
     };
     finish(&mut out, &tags.marks, &doc.bookmarks, &stamp)?;
+    if let Some(inside) = &doc.attached {
+        attach(&mut out, inside, &sheet.pdf_date)?;
+    }
     seal(&mut out, title, &stamp);
     out.compress();
     let mut bytes = Vec::new();

@@ -4,14 +4,17 @@
 //! EN 16931 knows no negative prices (BR-27).
 
 use job::bill::{Bill, BillKind, BillLine};
+use job::currency::{decimal, decimals};
 use quick_xml::Writer;
 use quick_xml::events::{BytesDecl, BytesEnd, BytesStart, BytesText, Event};
 
 use crate::PaperError;
-use crate::say::decimal;
+use crate::say::hundredths;
 
 /// The specification that the file keeps to (BT-24).
 const SPECIFICATION: &str = "urn:cen.eu:en16931:2017";
+/// EN 16931 knows amounts of two decimals at most (BR-DEC-01 to BR-DEC-28). A dinar has three: such a bill is UBL, and claims no more.
+const MOST_DECIMALS: u32 = 2;
 const CAC: &str = "urn:oasis:names:specification:ubl:schema:xsd:CommonAggregateComponents-2";
 const CBC: &str = "urn:oasis:names:specification:ubl:schema:xsd:CommonBasicComponents-2";
 /// One (UN/ECE recommendation 20).
@@ -56,7 +59,9 @@ fn write(xml: &mut Xml, bill: &Bill, kind: &str) {
         ("xmlns:cbc", CBC),
     ]);
     xml.put(Event::Start(start));
-    xml.text("cbc:CustomizationID", SPECIFICATION);
+    if decimals(&bill.currency) <= MOST_DECIMALS {
+        xml.text("cbc:CustomizationID", SPECIFICATION);
+    }
     xml.text("cbc:ID", or(&bill.number, "draft"));
     xml.text("cbc:IssueDate", &bill.day);
     if !credit {
@@ -180,7 +185,7 @@ fn category(xml: &mut Xml, bill: &Bill, name: &str, tax_bp: i64, reason: bool) {
     xml.within(name, |xml| {
         xml.text("cbc:ID", letter);
         if letter != "O" {
-            xml.text("cbc:Percent", &decimal(tax_bp));
+            xml.text("cbc:Percent", &hundredths(tax_bp));
         }
         if reason && letter != "S" {
             xml.text("cbc:TaxExemptionReason", or(&bill.tax_note, NO_TAX));
@@ -193,6 +198,11 @@ fn seller(xml: &mut Xml, bill: &Bill) {
     let own = &bill.seller;
     xml.within("cac:AccountingSupplierParty", |xml| {
         xml.within("cac:Party", |xml| {
+            // who has no number for value added tax is known by another (BR-CO-26)
+            if !has_country(&own.tax_number) {
+                let id = or(&own.tax_number, or(&own.name, "-"));
+                xml.within("cac:PartyIdentification", |xml| xml.text("cbc:ID", id));
+            }
             address(xml, &own.address, &own.country);
             tax_number(xml, &own.tax_number);
             xml.within("cac:PartyLegalEntity", |xml| {
@@ -213,7 +223,8 @@ fn buyer(xml: &mut Xml, bill: &Bill) {
     xml.within("cac:AccountingCustomerParty", |xml| {
         xml.within("cac:Party", |xml| {
             address(xml, &buyer.address, &buyer.country);
-            if has_country(&buyer.tax_number) {
+            // a bill outside of tax names nobody's number (BR-O-02)
+            if has_country(&buyer.tax_number) && !bill.seller.tax_number.trim().is_empty() {
                 tax_number(xml, &buyer.tax_number);
             }
             xml.within("cac:PartyLegalEntity", |xml| {
@@ -324,7 +335,7 @@ impl Xml {
 
     fn money(&mut self, name: &str, cents: i64) {
         let currency = self.currency.clone();
-        self.with("currencyID", &currency, name, &decimal(cents));
+        self.with("currencyID", &currency, name, &decimal(cents, &currency));
     }
 
     fn element(&mut self, start: BytesStart<'_>, name: &str, text: &str) {

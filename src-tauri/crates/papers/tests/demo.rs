@@ -147,6 +147,59 @@ fn qpdf_finds_no_fault() {
     }
 }
 
+// The judges are qpdf and pdfdetach of Poppler: an invoice and a credit note carry their structured copy, byte for byte, and no other
+// paper carries anything.
+#[test]
+fn bills_carry_their_structured_copy() {
+    let bills = bills();
+    for (name, paper) in papers() {
+        let path = written(&format!("attached-{name}.pdf"), &paper.pdf);
+        let path = path.to_string_lossy();
+        let xml = bills
+            .iter()
+            .find(|(bill, _)| *bill == name)
+            .and_then(|(_, bill)| papers::ubl(bill).expect("a copy or none"));
+        let inside = match (name, &xml) {
+            (_, None) => "",
+            ("credit-note", _) => "credit-note.xml",
+            _ => "invoice.xml",
+        };
+        assert_eq!(
+            xml.is_some(),
+            !matches!(name, "quote") && bills.iter().any(|(b, _)| *b == name)
+        );
+        if let Some(out) = run("qpdf", &["--list-attachments", &path]) {
+            let said = text_of(&out);
+            let names: Vec<&str> = said
+                .lines()
+                .filter_map(|l| l.split(" -> ").next())
+                .collect();
+            match inside {
+                "" => assert!(said.contains("has no embedded files"), "{name}: {said}"),
+                _ => assert_eq!(names, [inside], "{name}"),
+            }
+        }
+        let Some(xml) = xml else { continue };
+        let to = written(&format!("detached-{name}.xml"), b"");
+        let args = ["-save", "1", "-o", &to.to_string_lossy(), &path];
+        if let Some(out) = run("pdfdetach", &args) {
+            assert!(
+                out.status.success(),
+                "{}",
+                String::from_utf8_lossy(&out.stderr)
+            );
+            let read = std::fs::read(&to).expect("what was taken out");
+            assert!(read == xml, "{name}: what was taken out is another");
+        }
+        // the relation to the pages (ISO 32000-2, 14.13)
+        let whole = String::from_utf8_lossy(&paper.pdf);
+        assert!(
+            whole.contains("/AFRelationship/Alternative") && whole.contains("/AF["),
+            "{name}"
+        );
+    }
+}
+
 // The judge is pdffonts of Poppler: embedded, subset, with a Unicode map, and no other font.
 #[test]
 fn fonts_are_embedded_subsets() {
