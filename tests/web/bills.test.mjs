@@ -68,12 +68,36 @@ test('an invoice gets its number once a device is named, and is there after a re
   const text = xml.body.toString('utf8');
   const bill = JSON.parse((await page.evaluate(async (job) => Object.values((await window.airwright.call('open_job', { id: job })).private.bills)[0].content, id)));
   assert.ok(text.includes(`<cbc:PayableAmount currencyID="EUR">${(bill.gross_cents / 100).toFixed(2)}</cbc:PayableAmount>`));
-  // taken back by a credit note with the next number
+  // a part of it is taken back by a credit note with the next number, and then the rest
   await page.getByRole('button', { name: 'Take back 0001' }).click();
+  await page.getByText('A part', { exact: true }).click();
+  await page.getByLabel('Work at the venue').waitFor();
   await page.getByRole('button', { name: 'Issue as 0002' }).click();
   await page.getByRole('button', { name: 'Issue it' }).click();
   await page.getByRole('heading', { name: '0002' }).waitFor();
-  await page.getByText('taken back').waitFor();
+  await page.getByText('a part taken back').waitFor();
+  await page.getByRole('button', { name: 'Take back 0001' }).click();
+  await page.getByText('The rest of invoice 0001').first().waitFor();
+  await page.getByRole('button', { name: 'Issue as 0003' }).click();
+  await page.getByRole('button', { name: 'Issue it' }).click();
+  await page.getByRole('heading', { name: '0003' }).waitFor();
+  await page.getByText(', taken back').waitFor();
+});
+
+test('a draft is kept, found again after a reload, and gets its number', async (t) => {
+  const { page, id } = await app(t, 'drafts');
+  await address(page, `#/job/${id}/papers/bills`);
+  await page.getByRole('button', { name: 'Quote', exact: true }).click();
+  await page.getByRole('button', { name: 'Keep as a draft' }).click();
+  await page.getByRole('heading', { name: 'Drafts' }).waitFor();
+  await page.reload();
+  await page.getByRole('button', { name: 'Look at Quote, draft' }).click({ timeout: 30000 });
+  await page.getByRole('button', { name: 'Keep it as it is now' }).waitFor();
+  await page.getByRole('button', { name: 'This device gives out numbers' }).click();
+  await page.getByRole('button', { name: 'Issue as Q0001' }).click();
+  await page.getByRole('button', { name: 'Issue it' }).click();
+  await page.getByRole('heading', { name: 'Q0001' }).waitFor();
+  await page.getByRole('heading', { name: 'Drafts' }).waitFor({ state: 'detached' });
 });
 
 test('labels, shopping list and calendar files are saved', async (t) => {

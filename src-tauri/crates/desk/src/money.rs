@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use job::bill::{Bill, BillKind, KeptBill};
 use job::{Private, Severity};
 use plan::Depth;
-use plan::bill::{Asked, adds_up, taken_back};
+use plan::bill::{Asked, adds_up, fits, taken_back};
 use plan::spent::Settled;
 use serde_json::Value;
 use store::{State, ToIssue};
@@ -15,8 +15,8 @@ use crate::document::{accept, read};
 use crate::fault::Fault;
 use crate::names::file_name;
 use crate::views::{
-    ActualView, AskActual, BillMade, BillNumbers, CreateQuick, Edited, IssueBill, IssuedBill,
-    JobView, MakeBill, MakeBillPaper, PaperMade, QuickMade, QuickPrice,
+    ActualView, AskActual, BillMade, BillNumbers, CreateQuick, CreditLine, Edited, IssueBill,
+    IssuedBill, JobView, MakeBill, MakeBillPaper, PaperMade, QuickMade, QuickPrice,
 };
 use crate::{Desk, books, jobs};
 
@@ -68,6 +68,7 @@ pub(crate) fn bill(args: MakeBill) -> Result<BillMade, Fault> {
         kind: args.kind,
         instalment: &args.instalment,
         of: &args.of,
+        part: &args.part,
         day: &args.day,
     };
     let price = plan.price.unwrap_or_default();
@@ -75,11 +76,22 @@ pub(crate) fn bill(args: MakeBill) -> Result<BillMade, Fault> {
     let (bill, findings) = made.ok_or_else(|| {
         Fault::new(
             "nothing_to_credit",
-            "There is no issued invoice to take back.",
+            "There is no issued invoice to take back, or nothing is left of it.",
             "Choose an invoice that has a number.",
         )
     })?;
-    Ok(BillMade { bill, findings })
+    let of = args.private.bills.get(&args.of).and_then(KeptBill::bill);
+    let of = of.filter(|_| args.kind == BillKind::Credit);
+    let lines = of.iter().flat_map(plan::bill::lines);
+    let lines = lines.map(|(most, line)| CreditLine {
+        most,
+        label: line.label.clone(),
+    });
+    Ok(BillMade {
+        bill,
+        findings,
+        lines: lines.collect(),
+    })
 }
 
 pub(crate) fn bill_paper(args: MakeBillPaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), Fault> {
@@ -158,6 +170,7 @@ pub(crate) fn settled(desk: &mut Desk, (): ()) -> Result<Vec<Settled>, Fault> {
             all.push(Settled {
                 id: listed.id,
                 name: read.job.name,
+                currency: private.prices.currency,
                 spent: private.spent,
             });
         }
@@ -294,6 +307,20 @@ fn may_be_issued(args: &IssueBill, private: Option<&Private>) -> Result<(), Faul
                 "credited_before",
                 "This invoice was taken back before.",
                 "Look for its credit note.",
+            );
+        }
+        if !fits(private, &args.of, &args.bill) {
+            return refuse(
+                "credit_beyond",
+                "This gives back more than is left of the invoice.",
+                "Give back less, or take back the whole.",
+            );
+        }
+        if args.bill.lines.is_empty() {
+            return refuse(
+                "nothing_to_credit",
+                "This gives nothing back.",
+                "Enter what is to be given back.",
             );
         }
     }

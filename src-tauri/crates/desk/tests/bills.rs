@@ -172,6 +172,108 @@ fn an_invoice_is_taken_back_once() {
     assert_eq!(bills(&mut desk, &id).len(), 2);
 }
 
+/// A device that gives out no numbers writes a draft; it travels in the job, and the one that does turns it into a bill. Both may go on
+/// meanwhile: what was issued stays, and its draft is gone on both.
+#[test]
+fn a_draft_travels_and_gets_its_number_elsewhere() {
+    let mut home = desk();
+    let id = demo(&mut home);
+    name_issuer(&mut home, "", 1);
+    let send = |from: &mut Desk, to: &mut Desk| {
+        let (_, file) = from
+            .call_bytes("export_job", json!({ "id": id, "crew_copy": false }), &[])
+            .unwrap();
+        to.call_bytes("open_job_file", Value::Null, &file).unwrap();
+    };
+    let mut road = desk();
+    send(&mut home, &mut road);
+    let invoice = made(&mut road, &id, "invoice", "").unwrap();
+    let refused = issue(&mut road, &id, &invoice, "").unwrap_err();
+    assert_eq!(refused.code, "not_the_issuer");
+    let edit = |desk: &mut Desk, edits: Value| {
+        desk.call(
+            "edit_job",
+            json!({ "id": id, "label": "x", "edits": edits }),
+        )
+        .unwrap()
+    };
+    let draft =
+        json!({ "kind": "invoice", "content": invoice.to_string(), "by": "Ada", "at_ms": 7 });
+    edit(
+        &mut road,
+        json!([{ "op": "add", "part": "private", "path": ["bills"], "id": "draft1", "value": draft }]),
+    );
+    send(&mut road, &mut home);
+    let view = home.call("open_job", json!({ "id": id })).unwrap();
+    assert_eq!(view["private"]["bills"]["draft1"]["by"], "Ada");
+    let again = made(&mut home, &id, "invoice", "").unwrap();
+    home.call(
+        "issue_bill",
+        json!({ "id": id, "bill": again, "instalment": "", "of": "", "draft": "draft1" }),
+    )
+    .unwrap();
+    // on the road it is written once more before the news is there
+    edit(
+        &mut road,
+        json!([{ "op": "set", "part": "private", "path": ["bills", "draft1", "content"], "value": "{}" }]),
+    );
+    send(&mut home, &mut road);
+    send(&mut road, &mut home);
+    for desk in [&mut home, &mut road] {
+        let view = desk.call("open_job", json!({ "id": id })).unwrap();
+        let bills = view["private"]["bills"].as_object().unwrap();
+        assert_eq!(bills["draft1"]["gone"], true);
+        let issued: Vec<&Value> = bills.values().filter(|b| b["number"] == "0001").collect();
+        assert_eq!(issued.len(), 1);
+        let said: Value = serde_json::from_str(issued[0]["content"].as_str().unwrap()).unwrap();
+        assert_eq!(said["gross_cents"], invoice["gross_cents"]);
+    }
+}
+
+/// Part of an invoice is given back, no more than is left of it.
+#[test]
+fn a_credit_note_gives_back_no_more_than_is_left() {
+    let mut desk = desk();
+    let id = demo(&mut desk);
+    name_issuer(&mut desk, "", 1);
+    let bill = made(&mut desk, &id, "invoice", "").unwrap();
+    issue(&mut desk, &id, &bill, "").unwrap();
+    let of = bills(&mut desk, &id)[0].1.clone();
+    let view = desk.call("open_job", json!({ "id": id })).unwrap();
+    let part = |part: Value| {
+        desk::compute(
+            "bill",
+            json!({
+                "job": view["job"], "private": view["private"], "own": {}, "kind": "credit", "instalment": "", "of": of,
+                "part": part, "day": "2027-06-20",
+            }),
+        )
+        .unwrap()
+    };
+    let some = part(json!([{ "line": 0, "cents": 1000 }]));
+    assert_eq!(some["lines"][0]["most"]["line"], 0);
+    assert_eq!(some["bill"]["net_cents"], 1000);
+    let all = part(json!([]))["bill"].clone();
+    issue(&mut desk, &id, &some["bill"], &of).unwrap();
+    assert_eq!(
+        issue(&mut desk, &id, &all, &of).unwrap_err().code,
+        "credit_beyond"
+    );
+    let nothing = part(json!([{ "line": 0, "cents": 0 }]));
+    assert_eq!(
+        issue(&mut desk, &id, &nothing["bill"], &of)
+            .unwrap_err()
+            .code,
+        "nothing_to_credit"
+    );
+    let rest = made(&mut desk, &id, "credit", &of).unwrap();
+    issue(&mut desk, &id, &rest, &of).unwrap();
+    assert_eq!(
+        made(&mut desk, &id, "credit", &of).unwrap_err().code,
+        "nothing_to_credit"
+    );
+}
+
 #[test]
 fn what_the_law_keeps_outlives_the_client() {
     let mut desk = desk();

@@ -124,6 +124,15 @@ document! {
         pub cents: i64,
     }
 
+    /// So much of a line is given back.
+    #[derive(Default)]
+    pub struct CreditPart {
+        /// Which line of the invoice, from nought.
+        pub line: i64,
+        /// Net, cents.
+        pub cents: i64,
+    }
+
     /// A bill as a job keeps it. While it has no number it is a draft; with one it is kept for ever as it is.
     #[derive(Default)]
     pub struct KeptBill {
@@ -135,9 +144,14 @@ document! {
         pub instalment: String,
         /// Credit: the bill that it takes back, by its id.
         pub of: String,
-        /// Issued: what it says, a [`Bill`] as JSON. One value, so that no merge can mix two.
+        /// Draft of a credit note: the lines that a part is given back of, a list of [`CreditPart`] as JSON; empty is the whole.
+        pub part: String,
+        /// What it says, a [`Bill`] as JSON. One value, so that no merge can mix two. Of a draft: as it was written; a draft that gets its
+        /// number is made anew from the job.
         pub content: String,
-        /// Issued at, ms.
+        /// Draft: who wrote it.
+        pub by: String,
+        /// Issued or written at, ms.
         pub at_ms: i64,
         /// Paid on, `YYYY-MM-DD`; empty while it is not.
         pub paid_day: String,

@@ -2,13 +2,17 @@
 //!
 //! An invoice for the rest names every deposit invoice as a line that takes its net off, rate by rate, so that no tax is asked for twice.
 
+mod credit;
+
 use std::collections::BTreeMap;
 
 use chrono::{Duration, NaiveDate};
-use job::bill::{Bill, BillBefore, BillKind, BillLine, BillPart, BillTax, Buyer, KeptBill};
+use job::bill::{Bill, BillBefore, BillKind, BillLine, BillPart, BillTax, Buyer, CreditPart};
 use job::books::Own;
 use job::list::live;
 use job::{Finding, Job, Private, Room, Severity};
+
+pub use credit::{fits, left, lines, taken_back};
 
 use crate::price::{part, parts};
 use crate::tax::{Rated, TaxLine, totals};
@@ -23,6 +27,8 @@ pub struct Asked<'a> {
     pub instalment: &'a str,
     /// Credit: the bill that it takes back, by its id.
     pub of: &'a str,
+    /// Credit: the lines that a part is given back of; none takes back the whole, or what is left of it.
+    pub part: &'a [CreditPart],
     /// Day of issue, `YYYY-MM-DD`.
     pub day: &'a str,
 }
@@ -37,11 +43,12 @@ pub fn bill(
     asked: &Asked<'_>,
 ) -> Option<(Bill, Vec<Finding>)> {
     let mut bill = match asked.kind {
-        BillKind::Credit => credit(private, asked)?,
+        BillKind::Credit => credit::credit(private, asked)?,
         kind => from_job(job, private, price, own, kind, asked),
     };
     sum_up(&mut bill);
-    let findings = missing(&bill);
+    let mut findings = missing(&bill);
+    findings.extend(asked_before(private, &bill));
     Some((bill, findings))
 }
 
@@ -120,7 +127,16 @@ fn whole_lines(price: &Price) -> Vec<BillLine> {
             lines.push(shown(line));
         }
     }
+    // a bill has a line, even at no price (EN 16931 BR-16)
+    let first = lines.first().cloned();
     lines.retain(|l| l.cents != 0);
+    if lines.is_empty() {
+        lines.push(first.unwrap_or_else(|| BillLine {
+            label: "Balloon decoration".into(),
+            tax_bp: price.tax_bp,
+            ..BillLine::default()
+        }));
+    }
     lines
 }
 
@@ -243,7 +259,7 @@ fn tax_lines(price: &Price) -> Vec<TaxLine> {
         .collect()
 }
 
-/// Every issued deposit invoice that no credit note took back, as lines that take its nets off.
+/// Every issued deposit invoice, as lines that take off what credit notes left of its nets.
 fn take_off_deposits(bill: &mut Bill, private: &Private) {
     for (id, kept) in live(&private.bills) {
         let Some(said) = kept.bill().filter(|_| kept.kind == BillKind::Deposit) else {
@@ -252,51 +268,40 @@ fn take_off_deposits(bill: &mut Bill, private: &Private) {
         if !kept.issued() || taken_back(private, id) {
             continue;
         }
-        for tax in said.taxes.iter().filter(|t| t.net_cents != 0) {
+        let left: Vec<Rated> = left(private, id);
+        for rated in left.iter().filter(|r| r.cents != 0) {
             bill.lines.push(BillLine {
                 label: format!("Less invoice {}", kept.number),
                 detail: format!("of {}", said.day),
-                cents: tax.net_cents.saturating_neg(),
-                tax_bp: tax.tax_bp,
+                cents: rated.cents.saturating_neg(),
+                tax_bp: rated.rate_bp,
             });
         }
         bill.before.push(BillBefore {
             number: kept.number.clone(),
             day: said.day.clone(),
-            cents: said.gross_cents,
+            cents: totals(&left, 0).gross_cents,
         });
     }
 }
 
-/// Whether an issued credit note takes this bill back.
-#[must_use]
-pub fn taken_back(private: &Private, id: &str) -> bool {
-    private
-        .bills
-        .values()
-        .any(|b| b.kind == BillKind::Credit && b.of == id && b.issued())
-}
-
-/// The whole of an issued invoice, to be given back.
-fn credit(private: &Private, asked: &Asked<'_>) -> Option<Bill> {
-    let kept: &KeptBill = private.bills.get(asked.of).filter(|b| b.issued())?;
-    let said = kept
-        .bill()
-        .filter(|b| matches!(b.kind, BillKind::Deposit | BillKind::Invoice))?;
-    let before = BillBefore {
-        number: kept.number.clone(),
-        day: said.day.clone(),
-        cents: said.gross_cents,
-    };
-    Some(Bill {
-        kind: BillKind::Credit,
-        number: String::new(),
-        day: asked.day.into(),
-        due_day: String::new(),
-        before: vec![before],
-        parts: Vec::new(),
-        ..said
-    })
+/// Another invoice that asks for the same already.
+fn asked_before(private: &Private, bill: &Bill) -> Option<Finding> {
+    if bill.kind != BillKind::Invoice {
+        return None;
+    }
+    let before = live(&private.bills)
+        .into_iter()
+        .find(|(id, b)| b.kind == bill.kind && b.issued() && !taken_back(private, id));
+    let (_, before) = before?;
+    Some(Finding::new(
+        "invoiced_before",
+        Severity::Care,
+        Room::Papers,
+        &["private", "bills"],
+        format!("Invoice {} asks for this already.", before.number),
+        "Take that one back first, or leave this one.",
+    ))
 }
 
 /// The sums of a bill from its lines.

@@ -1,8 +1,9 @@
 // Bills of the open job: made from it, given a number, saved.
-import { call, compute, computeBytes, type Bill, type BillKind, type BillNumbers, type Fault, type Finding } from '../../desk';
+import { call, compute, computeBytes, type Bill, type BillKind, type BillNumbers, type CreditLine, type CreditPart, type Fault, type Finding } from '../../desk';
 import { wallNow } from '../../format/time';
 import { books } from '../../state/books.svelte';
 import { asFault, type OpenJob } from '../../state/job.svelte';
+import { add, freshId, remove, set } from '../../state/lists';
 import { settings } from '../../state/settings.svelte';
 import { undoStrip } from '../../state/undo.svelte';
 import { t } from '../../texts/t';
@@ -12,8 +13,14 @@ import { Saving, sheet } from './saving.svelte';
 export interface Draft {
   bill: Bill;
   findings: Finding[];
+  /** what can be given back line by line, of a credit note */
+  lines: CreditLine[];
   instalment: string;
   of: string;
+  /** lines that a part is given back of; none is the whole */
+  part: CreditPart[];
+  /** id of the draft that the job keeps; empty while it keeps none */
+  kept: string;
 }
 
 /** The bills of one open job. */
@@ -41,7 +48,7 @@ export class Billing {
     });
 
   /** A bill of the job as it is now. */
-  make(kind: BillKind, instalment = '', of = '') {
+  make(kind: BillKind, { instalment = '', of = '', part = [], kept = '' }: Partial<Omit<Draft, 'bill' | 'findings' | 'lines'>> = {}) {
     return this.#try(async () => {
       if (!books.all) await books.load();
       const priv = this.open.priv;
@@ -50,12 +57,31 @@ export class Billing {
       this.making = kind;
       try {
         const day = wallNow(new Date()).slice(0, 10);
-        const made = await compute('bill', { job: this.open.job, private: priv, own, kind, instalment, of, day });
-        this.draft = { ...made, instalment, of };
+        const made = await compute('bill', { job: this.open.job, private: priv, own, kind, instalment, of, part, day });
+        this.draft = { ...made, instalment, of, part, kept };
       } finally {
         this.making = null;
       }
     });
+  }
+
+  /** The job keeps the draft, for the device that gives out numbers. */
+  async keep() {
+    const draft = this.draft;
+    if (!draft) return;
+    const { bill, instalment, of } = draft;
+    const part = draft.part.length > 0 ? JSON.stringify(draft.part) : '';
+    const said = { part, content: JSON.stringify(bill), by: settings.who, at_ms: Date.now() };
+    const id = draft.kept || freshId();
+    const edits = draft.kept
+      ? Object.entries(said).map(([field, value]) => set(['bills', id, field], value, 'private'))
+      : [add(['bills'], id, { kind: bill.kind, instalment, of, ...said }, 'private')];
+    if (await this.open.edit(edits, t('money.draft_kept'))) this.draft = { ...draft, kept: id };
+  }
+
+  /** A draft is taken off the list. */
+  async drop(id: string) {
+    if (await this.open.edit([remove(['bills'], id, 'private')], t('money.draft_dropped')) && this.draft?.kept === id) this.draft = null;
   }
 
   /** The draft gets its number. */
@@ -64,7 +90,7 @@ export class Billing {
     return this.#try(async () => {
       if (!draft) return;
       const before = new Set(Object.keys(this.open.priv?.bills ?? {}));
-      const { view } = await call('issue_bill', { id: this.open.id, bill: draft.bill, instalment: draft.instalment, of: draft.of, draft: '' });
+      const { view } = await call('issue_bill', { id: this.open.id, bill: draft.bill, instalment: draft.instalment, of: draft.of, draft: draft.kept });
       this.open.accept(view);
       this.draft = null;
       const id = Object.keys(view.private?.bills ?? {}).find((one) => !before.has(one));

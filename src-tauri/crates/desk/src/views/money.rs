@@ -67,6 +67,9 @@ view! {
         pub instalment: String,
         /// Credit: the bill that it takes back, by its id.
         pub of: String,
+        /// Credit: the lines that a part is given back of; none takes back the whole, or what is left of it.
+        #[serde(default)]
+        pub part: Vec<job::bill::CreditPart>,
         /// Day of issue, `YYYY-MM-DD`.
         pub day: String,
     }
@@ -77,6 +80,16 @@ view! {
         pub bill: job::Bill,
         /// What it lacks.
         pub findings: Vec<Finding>,
+        /// Credit: what can be given back line by line.
+        pub lines: Vec<CreditLine>,
+    }
+
+    /// A line that can be given back.
+    pub struct CreditLine {
+        /// Which line, and the most that makes sense: its net less its share of what was taken off the whole.
+        pub most: job::bill::CreditPart,
+        /// What it is for.
+        pub label: String,
     }
 
     /// A job that is over, or nearly.

@@ -74,6 +74,7 @@ const NAMES: &[(&str, &str)] = &[
     ("bags", "bags it comes in"),
     ("on_hand", "on the shelf"),
     ("unit", "counted in"),
+    ("supplier", "where it is bought"),
     ("item", "item"),
     ("sundries.kind", "for which kind of piece"),
     ("mounts", "on which mounts"),
@@ -279,6 +280,8 @@ const NAMES: &[(&str, &str)] = &[
     ("number", "number"),
     ("instalment", "instalment"),
     ("of", "of which bill"),
+    ("bills.part", "which part is given back"),
+    ("bills.by", "written by"),
     // what happened on site
     ("own_steps.text", "what the step says"),
     ("phase", "part of the day"),
