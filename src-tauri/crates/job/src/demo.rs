@@ -8,7 +8,7 @@ use crate::piece::{
     Arrangement, Chain, Frame, Garland, Mount, Piece, PieceKind, Shade, Shape, Size,
 };
 use crate::site::{Door, Drive, Kit, KitKind, Place, Times, Venue};
-use crate::stock::{Colour, Item};
+use crate::stock::{Colour, Item, ItemKind};
 use crate::{Edit, Job, Private, Stage};
 
 /// The job, on the day `YYYY-MM-DD`.
@@ -84,6 +84,13 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
     }
     if let Some(rose) = job.items.get_mut("oldrose-5") {
         rose.on_hand = 60;
+    }
+    for item in job.items.values_mut() {
+        item.supplier = match item.kind {
+            ItemKind::Sundry => "Mill Lane Hardware",
+            _ => "Quay Party Trade",
+        }
+        .into();
     }
     job.pieces = [
         ("arch", arch()),

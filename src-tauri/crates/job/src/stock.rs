@@ -90,6 +90,8 @@ document! {
         pub on_hand: i64,
         /// The unit it is counted in: empty for single things, or `m`, or `L`.
         pub unit: String,
+        /// Where it is bought.
+        pub supplier: String,
         /// Where it was copied from: id in the stockroom.
         pub source: String,
         /// Place in the list.

@@ -43,11 +43,9 @@ pub fn order(
     for line in &mut lines {
         line.spares = spares(line, &job.rules);
         line.short = (line.need + line.spares - line.on_hand.max(0)).max(0);
-        let sizes = job
-            .items
-            .get(&line.item)
-            .map(|i| i.bags.clone())
-            .unwrap_or_default();
+        let item = job.items.get(&line.item);
+        line.supplier = item.map_or_else(String::new, |i| i.supplier.trim().into());
+        let sizes = item.map(|i| i.bags.clone()).unwrap_or_default();
         line.bags = bags(line.short, &sizes);
         let bought: i64 = line
             .bags

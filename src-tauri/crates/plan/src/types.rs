@@ -344,6 +344,8 @@ plain! {
         pub text: String,
         /// Unit: empty for single things, or `m`.
         pub unit: String,
+        /// Where it is bought; empty if nobody said.
+        pub supplier: String,
         /// Used in the pieces.
         pub need: i64,
         /// Carried besides.

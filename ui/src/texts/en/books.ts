@@ -19,6 +19,7 @@ export const booksTexts = {
   'stock.size': 'Size',
   'stock.name': 'Name',
   'stock.bags_sold': 'Comes in bags of',
+  'stock.supplier': 'Bought at',
   'stock.removed': '{name} taken away',
   'stock.added': '{name} added',
   'stock.none': 'The stockroom is empty',

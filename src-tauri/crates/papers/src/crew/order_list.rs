@@ -1,6 +1,7 @@
 //! The order list: what is needed, what is on the shelf, what to buy; on paper and as CSV.
 
 use job::Job;
+use job::currency::decimal;
 use job::stock::ItemKind;
 use plan::Plan;
 use plan::types::OrderLine;
@@ -8,7 +9,8 @@ use plan::types::OrderLine;
 use crate::csv::Csv;
 use crate::doc::{Doc, Pen};
 use crate::palette::Palette;
-use crate::say::{self, count};
+use crate::say::count;
+use crate::shopping::by_supplier;
 use crate::source::Source;
 use crate::style::{BODY, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
@@ -147,15 +149,17 @@ fn bags(line: &OrderLine) -> String {
         .join(", ")
 }
 
-/// The order list as CSV (RFC 4180), numbers as plain digits. Costs are given where the plan knows them.
+/// The order list as CSV (RFC 4180), numbers as plain digits, supplier by supplier. Costs are given where the plan knows them.
 pub fn order_csv(job: &Job, plan: &Plan) -> String {
     let palette = Palette::of(job, plan);
+    let currency = plan.price.as_ref().map_or("", |p| p.currency.as_str());
     let mut csv = Csv::default();
     csv.line(&[
         "name", "kind", "colour", "size in", "unit", "need", "spares", "on hand", "to buy", "bags",
-        "left", "cost",
+        "left", "cost", "supplier",
     ]);
-    for line in &plan.order {
+    let all: Vec<&OrderLine> = plan.order.iter().collect();
+    for line in by_supplier(&all).into_iter().flat_map(|(_, lines)| lines) {
         let number = |n: i64| n.to_string();
         let bags: Vec<String> = line
             .bags
@@ -167,7 +171,8 @@ pub fn order_csv(job: &Job, plan: &Plan) -> String {
         } else {
             String::new()
         };
-        let cost = line.cost_cents.map(say::decimal).unwrap_or_default();
+        let cost = line.cost_cents.map(|c| decimal(c, currency));
+        let cost = cost.unwrap_or_default();
         csv.line(&[
             &line.name,
             kind(line.kind),
@@ -181,6 +186,7 @@ pub fn order_csv(job: &Job, plan: &Plan) -> String {
             &bags.join(" + "),
             &number(line.left),
             &cost,
+            &line.supplier,
         ]);
     }
     csv.finish()
