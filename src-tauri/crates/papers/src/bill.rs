@@ -2,6 +2,7 @@
 
 use job::bill::{Bill, BillKind, BillLine};
 
+use crate::attach::Attachment;
 use crate::doc::{Doc, GUTTER, Head, Pen};
 use crate::flow::{Block, Row, ended};
 use crate::parts::{blanks, figures, paragraph, section, stacked};
@@ -9,19 +10,32 @@ use crate::say::{date, money, percent};
 use crate::style::{BODY, LABEL, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
 use crate::text::Run;
+use crate::ubl::ubl;
 use crate::{Paper, PaperError, Sheet, finished};
 
-/// Width of a column of amounts in mm.
+/// Width of a column of amounts in mm; large ones take more.
 const AMOUNT: f64 = 36.0;
+/// Room beside the longest amount in mm.
+const SPARE: f64 = 1.0;
 /// Width of a column of rates in mm.
 const RATE: f64 = 18.0;
 
 /// Lines of the seller's address.
 const ADDRESS_LINES: usize = 3;
 
-/// A quote, invoice or credit note.
+/// A quote, invoice or credit note. One with a number that has a structured copy carries it inside.
 pub fn bill_paper(bill: &Bill, sheet: &Sheet) -> Result<Paper, PaperError> {
-    let doc = draw(bill, sheet)?;
+    let mut doc = draw(bill, sheet)?;
+    if !bill.number.trim().is_empty() {
+        doc.attached = ubl(bill)?.map(|bytes| Attachment {
+            name: match bill.kind {
+                BillKind::Credit => "credit-note.xml",
+                _ => "invoice.xml",
+            },
+            words: "The same bill for programs: UBL 2.1",
+            bytes,
+        });
+    }
     finished(doc, &title(bill), sheet)
 }
 
@@ -122,6 +136,7 @@ fn parties(doc: &mut Doc, bill: &Bill, wide: f64) {
     }
     for before in &bill.before {
         let what = match bill.kind {
+            BillKind::Credit if bill.gross_cents < before.cents => "Takes back a part of invoice",
             BillKind::Credit => "Takes back invoice",
             _ => "After invoice",
         };
@@ -161,18 +176,25 @@ fn strip(bill: &Bill) -> Vec<(String, String)> {
 }
 
 fn lines(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
+    let (work, _) = paid_before(bill);
+    let amount = amount_column(pen, bill, work.iter().map(|l| l.cents));
     let table = Table::new(
         wide,
-        &[share(1.0), fixed(RATE).right(), fixed(AMOUNT).right()],
+        &[share(1.0), fixed(RATE).right(), fixed(amount).right()],
     )
     .close(close);
-    let (work, _) = paid_before(bill);
     let rows = work.iter().map(|line| line_row(pen, bill, line)).collect();
     let head = match bill.kind {
         BillKind::Credit => "What is given back",
         _ => "What it is for",
     };
     table.block(pen, head, &["", "tax", &bill.currency], rows)
+}
+
+/// Width of a column of amounts in mm: none is torn apart.
+fn amount_column(pen: &mut Pen, bill: &Bill, amounts: impl Iterator<Item = i64>) -> f64 {
+    let widths = amounts.map(|cents| pen.width(&money(cents, &bill.currency), BODY) + SPARE);
+    widths.fold(AMOUNT, f64::max)
 }
 
 fn line_row(pen: &mut Pen, bill: &Bill, line: &BillLine) -> Vec<Cell> {
@@ -251,9 +273,10 @@ fn sums(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
 }
 
 fn parts(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
+    let amount = amount_column(pen, bill, bill.parts.iter().map(|p| p.cents));
     let table = Table::new(
         wide,
-        &[share(1.0), fixed(52.0).right(), fixed(AMOUNT).right()],
+        &[share(1.0), fixed(52.0).right(), fixed(amount).right()],
     )
     .close(close);
     let rows = bill
@@ -377,6 +400,21 @@ mod tests {
         assert!(text.contains("Together  € 100.00"), "{text}");
         assert!(at("Together") < at("Discount") && at("Discount") < at("Less invoice 6"));
         assert!(at("Less invoice 6") < at("Net  € 65.00"));
+    }
+
+    /// The last digit of an amount of thousands of millions once stood alone on a second line.
+    #[test]
+    fn a_huge_amount_stays_whole() {
+        let mut bill = invoice();
+        bill.kind = BillKind::Quote;
+        bill.lines[0].cents = 1_022_066_004_401;
+        bill.parts.push(job::bill::BillPart {
+            label: "The rest".into(),
+            cents: 1_022_066_004_401,
+            ..job::bill::BillPart::default()
+        });
+        plan::bill::sum_up(&mut bill);
+        assert_eq!(text(&bill).matches("10,220,660,044.01").count(), 2);
     }
 
     #[test]

@@ -19,15 +19,19 @@ const SLACK: f64 = 0.01;
 
 /// A rectangle in mm.
 #[derive(Clone, Copy, Debug)]
-struct Extent {
-    left: f64,
-    top: f64,
-    right: f64,
-    bottom: f64,
+pub struct Extent {
+    /// Left end.
+    pub left: f64,
+    /// Upper end.
+    pub top: f64,
+    /// Right end.
+    pub right: f64,
+    /// Lower end.
+    pub bottom: f64,
 }
 
 /// What a mark covers. Letters count from the height of their capitals to the depth of a comma.
-fn extent(mark: &Mark) -> Extent {
+pub fn extent(mark: &Mark) -> Extent {
     match mark {
         Mark::Text {
             at, width, style, ..
@@ -69,7 +73,7 @@ fn around(points: &[At], more: f64) -> Extent {
 }
 
 /// What is wrong with the pages: marks outside the margins, and texts that lie over each other or over a box.
-fn faults(doc: &Doc, size: PaperSize) -> Vec<String> {
+pub fn faults(doc: &Doc, size: PaperSize) -> Vec<String> {
     let mut out = Vec::new();
     for (number, page) in doc.pages.iter().enumerate() {
         let number = number + 1;
@@ -119,7 +123,7 @@ fn overlaps(page: &[Group]) -> Vec<String> {
     out
 }
 
-fn drawn(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> [Doc; 2] {
+pub fn drawn(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> [Doc; 2] {
     let source = Source::new(job, plan, sheet);
     let signed = private.map(|p| p.signatures.clone()).unwrap_or_default();
     [
@@ -129,7 +133,7 @@ fn drawn(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> [D
 }
 
 /// Labels, shopping list, and where there is money the bills.
-fn drawn_besides(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> Vec<Doc> {
+pub fn drawn_besides(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet) -> Vec<Doc> {
     let source = Source::new(job, plan, sheet);
     let mut all = vec![
         crate::labels::draw(&source).unwrap(),

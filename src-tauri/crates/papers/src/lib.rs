@@ -1,5 +1,6 @@
 //! Showing on paper: PDF and CSV. No IO, no clock: the same input gives the same bytes everywhere.
 
+mod attach;
 mod bill;
 mod calendar;
 mod client;
@@ -31,6 +32,8 @@ mod ubl;
 
 #[cfg(test)]
 mod layout_tests;
+#[cfg(test)]
+mod ten_tests;
 
 use job::books::Own;
 use job::{Finding, Room, Severity};

@@ -4,7 +4,7 @@ use job::live;
 use plan::types::{Phase, Step};
 
 use crate::doc::{Doc, Pen};
-use crate::flow::Block;
+use crate::flow::{Block, ended};
 use crate::parts::{blanks, boxed};
 use crate::say::{count, duration, list};
 use crate::source::{ALWAYS, Source};
@@ -18,43 +18,35 @@ pub fn studio(doc: &mut Doc, source: &Source<'_>) {
         (Phase::Prepare, "Prepare"),
         (Phase::Load, "Load"),
     ];
-    sheet(doc, source, "Studio checklist", &phases);
+    sheet(doc, source, "Studio checklist", &phases, &[]);
 }
 
 /// In the room, up to the signature.
 pub fn install(doc: &mut Doc, source: &Source<'_>) {
     let phases = [(Phase::Install, "Install"), (Phase::HandOver, "Hand-over")];
-    if sheet(doc, source, "Install checklist", &phases) {
-        let wide = doc.width();
-        let row = blanks(&mut doc.pen, wide, &["Handed over to", "signature", "at"]);
-        doc.place(&[Block::of(vec![row])]);
-    }
+    let signs = ["Handed over to", "signature", "at"];
+    sheet(doc, source, "Install checklist", &phases, &signs);
 }
 
 /// Taking down.
 pub fn strike(doc: &mut Doc, source: &Source<'_>) {
-    if sheet(
-        doc,
-        source,
-        "Strike checklist",
-        &[(Phase::Strike, "Strike")],
-    ) {
-        let wide = doc.width();
-        let row = blanks(
-            &mut doc.pen,
-            wide,
-            &[
-                "Struck and counted back by",
-                "at",
-                "room left clear, seen by",
-            ],
-        );
-        doc.place(&[Block::of(vec![row])]);
-    }
+    let signs = [
+        "Struck and counted back by",
+        "at",
+        "room left clear, seen by",
+    ];
+    let phases = [(Phase::Strike, "Strike")];
+    sheet(doc, source, "Strike checklist", &phases, &signs);
 }
 
-/// A sheet of the steps of some phases; none if there is no such step.
-fn sheet(doc: &mut Doc, source: &Source<'_>, title: &str, phases: &[(Phase, &str)]) -> bool {
+/// A sheet of the steps of some phases, with lines to sign on under the last of them; none if there is no such step.
+fn sheet(
+    doc: &mut Doc,
+    source: &Source<'_>,
+    title: &str,
+    phases: &[(Phase, &str)],
+    signs: &[&str],
+) {
     let wide = doc.width();
     let table = Table::new(
         wide,
@@ -75,14 +67,17 @@ fn sheet(doc: &mut Doc, source: &Source<'_>, title: &str, phases: &[(Phase, &str
         }
     }
     if blocks.is_empty() {
-        return false;
+        return;
     }
     doc.begin(source.crew_head(title));
     let runs = [doc.pen.run(ALWAYS, BODY)];
     let always = boxed(&doc.pen, wide, &runs);
     doc.place(&[always]);
+    if !signs.is_empty() {
+        blocks.push(Block::of(vec![blanks(&mut doc.pen, wide, signs)]));
+        blocks = ended(blocks);
+    }
     doc.place(&blocks);
-    true
 }
 
 /// A step: its caution before its how, then what it needs and what was noted.

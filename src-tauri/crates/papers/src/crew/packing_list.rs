@@ -3,7 +3,6 @@
 use plan::types::{Parcel, Phase};
 
 use crate::doc::{Doc, Pen};
-use crate::flow::Block;
 use crate::parts::{blanks, caution, figures};
 use crate::say::count;
 use crate::source::Source;
@@ -44,15 +43,14 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     }
     let text = "Uninflated and broken balloons can choke children: count the pieces back in. \
         Nothing goes on top of a soft bag. Two to lift a long piece. Sharp tools stay in their case.";
-    blocks.push(caution(&mut doc.pen, half, "With care.", text).spaced(6.0));
+    let mut end = caution(&mut doc.pen, half, "With care.", text).spaced(6.0);
+    // the lines to sign on stand in the last column: below the columns they once stood alone on a page
+    for signs in [["Packed by", "at"], ["Counted back by", "at"]] {
+        end.rows.push(blanks(&mut doc.pen, half, &signs));
+    }
+    blocks.push(end.whole());
     doc.gap(5.0);
     doc.place_columns(&blocks, 2);
-    let row = blanks(
-        &mut doc.pen,
-        wide,
-        &["Packed by", "at", "Counted back by", "at"],
-    );
-    doc.place(&[Block::of(vec![row])]);
 }
 
 fn strip(source: &Source<'_>) -> Vec<(String, String)> {

@@ -1,0 +1,165 @@
+//! Ten jobs that are hard to print, on both sheets: nothing is clipped, nothing lies over anything else, no line and no head stands alone,
+//! and what is read from two metres is large enough.
+
+#[path = "../tests/common/ten.rs"]
+mod ten;
+
+use plan::Plan;
+
+use crate::doc::Doc;
+use crate::layout_tests::{Extent, drawn, drawn_besides, extent, faults};
+use crate::marks::{Group, Mark, Tag};
+use crate::source::Source;
+use crate::{Clock, PaperSize, Sheet, Units};
+use ten::{Hard, ten};
+
+/// Capitals of the typeface, of its size: IBM Plex Sans, `sCapHeight` 698 of 1000.
+const CAPITAL_EM: f64 = 0.698;
+/// Capitals that are read from two metres, mm. Common practice, no source.
+const FAR_MM: f64 = 10.0;
+/// Lines that a page has at least, apart from its head and foot.
+const LEAST_LINES: usize = 2;
+
+fn sheet(hard: &Hard, size: PaperSize) -> Sheet {
+    let (units, clock) = if hard.us {
+        (Units::Us, Clock::H12)
+    } else {
+        (Units::Metric, Clock::H24)
+    };
+    Sheet {
+        size,
+        units,
+        clock,
+        own: hard.own.clone(),
+        language: "en-GB".into(),
+        made_on: "2027-05-20 09:00".into(),
+        ..Sheet::default()
+    }
+}
+
+fn docs(hard: &Hard, plan: &Plan, sheet: &Sheet) -> Vec<Doc> {
+    let private = Some(&hard.private);
+    let mut all = drawn(&hard.job, private, plan, sheet).to_vec();
+    all.extend(drawn_besides(&hard.job, private, plan, sheet));
+    all
+}
+
+/// What is read: neither heads of later pages, feet nor rules.
+fn content(page: &[Group]) -> impl Iterator<Item = &Group> {
+    page.iter()
+        .filter(|g| g.tag != Tag::Artifact && !g.marks.is_empty())
+}
+
+fn baselines(page: &[Group]) -> usize {
+    let marks = content(page).flat_map(|g| &g.marks);
+    let mut lines: Vec<i64> = marks
+        .filter_map(|m| match m {
+            Mark::Text { at, .. } => Some((at.y * 10.0).round() as i64),
+            _ => None,
+        })
+        .collect();
+    lines.sort_unstable();
+    lines.dedup();
+    lines.len()
+}
+
+/// What all marks of a group cover.
+fn whole(group: &Group) -> Extent {
+    let none = Extent {
+        left: f64::INFINITY,
+        top: f64::INFINITY,
+        right: f64::NEG_INFINITY,
+        bottom: f64::NEG_INFINITY,
+    };
+    group.marks.iter().map(extent).fold(none, |a, b| Extent {
+        left: a.left.min(b.left),
+        top: a.top.min(b.top),
+        right: a.right.max(b.right),
+        bottom: a.bottom.max(b.bottom),
+    })
+}
+
+/// Pages with next to nothing on them, and heads under which nothing stands.
+fn lonely(doc: &Doc) -> Vec<String> {
+    let mut out = Vec::new();
+    for (index, page) in doc.pages.iter().enumerate() {
+        let number = index + 1;
+        let begins = page.iter().any(|g| g.tag == Tag::H1);
+        if !begins && baselines(page) < LEAST_LINES {
+            out.push(format!("page {number}: a line stands alone"));
+        }
+        let all: Vec<(&Group, Extent)> = content(page).map(|g| (g, whole(g))).collect();
+        for (_, head) in all.iter().filter(|(g, _)| g.tag == Tag::H2) {
+            let under = all.iter().any(|(_, g)| {
+                g.bottom > head.bottom + 1.0 && g.left < head.right && g.right > head.left
+            });
+            if !under {
+                out.push(format!("page {number}: nothing stands under a head"));
+            }
+        }
+    }
+    out
+}
+
+#[test]
+fn ten_hard_jobs_print_whole() {
+    let mut wrong = Vec::new();
+    for hard in ten() {
+        let plan = plan::plan(&hard.job, Some(&hard.private));
+        for size in [PaperSize::A4, PaperSize::Letter] {
+            let sheet = sheet(&hard, size);
+            for (n, doc) in docs(&hard, &plan, &sheet).iter().enumerate() {
+                let found = faults(doc, size).into_iter().chain(lonely(doc));
+                wrong.extend(found.map(|f| format!("{}, {size:?}, paper {n}, {f}", hard.name)));
+                assert!(doc.pages.len() <= 90, "{} pages", doc.pages.len());
+                assert!(
+                    doc.pen.missing.is_empty() || hard.lacks_letters,
+                    "{}",
+                    hard.name
+                );
+            }
+        }
+    }
+    assert!(
+        wrong.is_empty(),
+        "{} faults:\n{}",
+        wrong.len(),
+        wrong[..wrong.len().min(20)].join("\n")
+    );
+}
+
+#[test]
+fn lonely_lines_are_seen() {
+    let hard = &ten()[0];
+    let plan = plan::plan(&hard.job, Some(&hard.private));
+    let mut doc = docs(hard, &plan, &sheet(hard, PaperSize::A4)).swap_remove(1);
+    assert_eq!(lonely(&doc), Vec::<String>::new());
+    let head = doc.pages.iter().flatten().find(|g| g.tag == Tag::H2);
+    let head = head.expect("a head").clone();
+    doc.pages.push(vec![head]);
+    let found = lonely(&doc).join(" ");
+    assert!(found.contains("a line stands alone") && found.contains("under a head"));
+}
+
+/// Codes on labels are read from two metres: their capitals are 10 mm high or more.
+#[test]
+fn codes_on_labels_are_read_from_two_metres() {
+    for hard in ten() {
+        let plan = plan::plan(&hard.job, Some(&hard.private));
+        let sheet = sheet(&hard, PaperSize::A4);
+        let source = Source::new(&hard.job, &plan, &sheet);
+        let doc = crate::labels::draw(&source).unwrap();
+        assert!(!plan.load.parcels.is_empty());
+        for parcel in &plan.load.parcels {
+            let marks = doc.pages.iter().flatten().flat_map(|g| &g.marks);
+            let high = marks.filter_map(|m| match m {
+                Mark::Text { text, style, .. } if *text == parcel.code => {
+                    Some(style.em() * CAPITAL_EM)
+                }
+                _ => None,
+            });
+            let most = high.fold(0.0, f64::max);
+            assert!(most >= FAR_MM, "{}, {}: {most} mm", hard.name, parcel.code);
+        }
+    }
+}
