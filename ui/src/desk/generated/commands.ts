@@ -583,7 +583,11 @@ bill: Bill,
 /**
  * What it lacks.
  */
-findings: Array<Finding>, };
+findings: Array<Finding>, 
+/**
+ * Credit: what can be given back line by line.
+ */
+lines: Array<CreditLine>, };
 
 /**
  * Numbers that come next.
@@ -1424,6 +1428,32 @@ quick: Quick,
  * Its name.
  */
 name: string, };
+
+/**
+ * A line that can be given back.
+ */
+export type CreditLine = { 
+/**
+ * Which line, and the most that makes sense: its net less its share of what was taken off the whole.
+ */
+most: CreditPart, 
+/**
+ * What it is for.
+ */
+label: string, };
+
+/**
+ * So much of a line is given back.
+ */
+export type CreditPart = { 
+/**
+ * Which line of the invoice, from nought.
+ */
+line: number, 
+/**
+ * Net, cents.
+ */
+cents: number, };
 
 /**
  * One of the people on the job.
@@ -2508,6 +2538,10 @@ on_hand: number,
  */
 unit: string, 
 /**
+ * Where it is bought.
+ */
+supplier: string, 
+/**
  * Where it was copied from: id in the stockroom.
  */
 source: string, 
@@ -2798,11 +2832,20 @@ instalment: string,
  */
 of: string, 
 /**
- * Issued: what it says, a [`Bill`] as JSON. One value, so that no merge can mix two.
+ * Draft of a credit note: the lines that a part is given back of, a list of [`CreditPart`] as JSON; empty is the whole.
+ */
+part: string, 
+/**
+ * What it says, a [`Bill`] as JSON. One value, so that no merge can mix two. Of a draft: as it was written; a draft that gets its
+ * number is made anew from the job.
  */
 content: string, 
 /**
- * Issued at, ms.
+ * Draft: who wrote it.
+ */
+by: string, 
+/**
+ * Issued or written at, ms.
  */
 at_ms: number, 
 /**
@@ -3125,6 +3168,10 @@ instalment: string,
  */
 of: string, 
 /**
+ * Credit: the lines that a part is given back of; none takes back the whole, or what is left of it.
+ */
+part: Array<CreditPart>, 
+/**
  * Day of issue, `YYYY-MM-DD`.
  */
 day: string, };
@@ -3400,6 +3447,10 @@ text: string,
  * Unit: empty for single things, or `m`.
  */
 unit: string, 
+/**
+ * Where it is bought; empty if nobody said.
+ */
+supplier: string, 
 /**
  * Used in the pieces.
  */
@@ -4933,6 +4984,10 @@ id: string,
  * Its name.
  */
 name: string, 
+/**
+ * ISO 4217 code of its money.
+ */
+currency: string, 
 /**
  * Its figures.
  */

@@ -3,6 +3,7 @@
 use plan::types::{Parcel, Phase};
 
 use crate::doc::{Doc, Pen};
+use crate::flow::Block;
 use crate::parts::{blanks, caution, figures};
 use crate::say::count;
 use crate::source::Source;
