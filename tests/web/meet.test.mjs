@@ -96,7 +96,7 @@ function native(name) {
 const devices = new Map();
 const device = (name) => devices.get(name);
 
-test('four devices end a long day with the same job, every tick, every photo and every signature', { timeout: 300_000 }, async (t) => {
+test('four devices end a long day with the same job, every tick, every photo and every signature', { timeout: 600_000 }, async (t) => {
   const site = await serve(t, '/jobs', WEB);
   const random = numbers(SEED);
   let ada = await launchToKill(t, join(root, 'ada'));

@@ -7,7 +7,7 @@ import { strayTicks } from './ticks';
 import { StepTimers } from './timers.svelte';
 
 // the door of the page opens workers, which there are none of here
-vi.mock('../desk', () => ({}));
+vi.mock('../desk', () => ({ storage: undefined }));
 
 function box(start: Record<string, string> = {}) {
   const kept = { ...start };
