@@ -158,6 +158,8 @@ commands! {
         live(JobNow) -> plan::times::live::Live = times::live;
         /// The same job with more people, fewer, another load-in, another inflator, side by side.
         what_if(PlanJob) -> Vec<plan::what_if::Way> = times::what_if;
+        /// For each piece with balloons: blown in the studio or at the venue, with what comes of either.
+        blown_where(PlanJob) -> Vec<plan::load::choice::Choice> = times::blown_where;
         /// Who and what is wanted by two of these jobs at once.
         clashes(JobsTogether) -> Vec<plan::clashes::Clash> = times::clashes;
         /// What the timed steps of these jobs say about the decorator's own rates.

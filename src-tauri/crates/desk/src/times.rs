@@ -3,6 +3,7 @@
 use job::Job;
 use plan::clashes::Clash;
 use plan::learn::OwnRate;
+use plan::load::choice::{Choice, choices};
 use plan::times::live::Live;
 use plan::what_if::Way;
 use plan::{Depth, Plan};
@@ -44,6 +45,17 @@ pub(crate) fn live(args: JobNow) -> Result<Live, Fault> {
 pub(crate) fn what_if(args: PlanJob) -> Result<Vec<Way>, Fault> {
     Ok(with_memory(|memory| {
         plan::what_if::what_if(
+            &args.job,
+            args.private.as_ref(),
+            args.depth.unwrap_or_default(),
+            memory,
+        )
+    }))
+}
+
+pub(crate) fn blown_where(args: PlanJob) -> Result<Vec<Choice>, Fault> {
+    Ok(with_memory(|memory| {
+        choices(
             &args.job,
             args.private.as_ref(),
             args.depth.unwrap_or_default(),

@@ -65,11 +65,13 @@ document! {
         pub prices: Prices,
     }
 
-    /// A vehicle in the book; jobs copy its measures.
+    /// A vehicle in the book, whose measures jobs copy; in a job, one that goes along besides the first.
     #[derive(Default)]
     pub struct Van {
         /// Its measures.
         pub vehicle: crate::site::Vehicle,
+        /// In a job: where it was copied from, id in the book of vehicles.
+        pub source: String,
         /// Place in the list.
         pub order: String,
         /// Removed.

@@ -35,7 +35,7 @@ pub fn complete(path: &[String], given: &Value) -> Result<Value, String> {
         ["doors"] => whole::<Door>(given),
         ["crew" | "people"] => whole::<Crew>(given),
         ["kit"] => whole::<Kit>(given),
-        ["vehicles"] => whole::<Van>(given),
+        ["vehicles" | "vans"] => whole::<Van>(given),
         ["colours"] => whole::<Colour>(given),
         ["items"] => whole::<Item>(given),
         ["sundries"] => whole::<Sundry>(given),
@@ -149,6 +149,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(lists, 29);
+        assert_eq!(lists, 30);
     }
 }

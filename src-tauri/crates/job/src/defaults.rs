@@ -163,7 +163,7 @@ pub fn starting_books() -> Books {
             Van {
                 vehicle,
                 order: order(n),
-                gone: false,
+                ..Van::default()
             },
         );
     }
@@ -329,6 +329,7 @@ fn vehicles() -> [(&'static str, Vehicle); 4] {
         height_mm: space[2],
         door_width_mm: door[0],
         door_height_mm: door[1],
+        ..Vehicle::default()
     };
     [
         ("hatchback", van("Hatchback", [900, 1000, 700], [1000, 650])),

@@ -67,7 +67,7 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
                 width_mm,
                 height_mm,
                 order: order(n),
-                gone: false,
+                ..Door::default()
             },
         )
     })

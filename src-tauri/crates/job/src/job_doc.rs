@@ -1,5 +1,6 @@
 //! The job document.
 
+use crate::books::Van;
 use crate::day::{Assigned, Damage, OwnStep, SitePhoto, StepPlace, Waste};
 use crate::list::{Ids, document, words};
 use crate::moment::Moment;
@@ -52,7 +53,9 @@ document! {
         pub drive: Drive,
         /// What it is carried in.
         pub vehicle: Vehicle,
-        /// Every opening between the vehicle and the room, in the order of the way in.
+        /// More vehicles that go along, each with a driver of its own.
+        pub vans: Ids<Van>,
+        /// Every door, corner, lift and stair between the vehicle and the room, in the order of the way in.
         pub doors: Ids<Door>,
         /// The people on this job.
         pub crew: Ids<Crew>,
@@ -105,6 +108,7 @@ impl Default for Job {
             times: Times::default(),
             drive: Drive::default(),
             vehicle: Vehicle::default(),
+            vans: Ids::new(),
             doors: Ids::new(),
             crew: Ids::new(),
             kit: Ids::new(),
@@ -146,3 +150,6 @@ pub const TOP_LEVEL_DAY: [&str; 6] = [
 
 /// The map of pinned times: a fixed change of its own makes it.
 pub const TOP_LEVEL_PINS: [&str; 1] = ["pins"];
+
+/// The map of further vehicles: a fixed change of its own makes it.
+pub const TOP_LEVEL_VANS: [&str; 1] = ["vans"];

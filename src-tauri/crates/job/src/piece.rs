@@ -76,6 +76,15 @@ words! {
         Mesh,
     }
 
+    /// Where the balloons of a piece are blown.
+    pub enum BlownAt {
+        /// In the studio: it travels ready.
+        #[default]
+        Studio,
+        /// At the venue: it travels flat.
+        Venue,
+    }
+
     /// What the links of a chain are.
     pub enum LinkForm {
         /// Latex links, tied tail to tail.
@@ -128,6 +137,8 @@ document! {
         pub mount: Mount,
         /// The frame it hangs on, if that frame is a piece of this job; empty otherwise.
         pub on: String,
+        /// Where its balloons are blown.
+        pub blown_at: BlownAt,
         /// If it is a garland.
         pub garland: Garland,
         /// If it is a chain.
@@ -323,6 +334,10 @@ document! {
         pub packed_width_mm: i64,
         /// Height of the packed parts, mm.
         pub packed_height_mm: i64,
+        /// Its longest part comes apart into two halves for carrying.
+        pub halves: bool,
+        /// It must travel upright: on its packed height, not laid on a side.
+        pub upright: bool,
         /// Mass of one without ballast, g.
         pub mass_g: i64,
         /// Ballast for each, g.
@@ -414,6 +429,8 @@ impl Default for Frame {
             packed_length_mm: 1500,
             packed_width_mm: 300,
             packed_height_mm: 200,
+            halves: false,
+            upright: false,
             mass_g: 12_000,
             ballast_g: 0,
             hired: false,

@@ -69,7 +69,7 @@ pub fn room_of(path: &[&str]) -> Room {
         Some("pieces" | "colours") => Room::Design,
         Some("items" | "sundries") => Room::Make,
         Some("rates" | "pins") => Room::Times,
-        Some("vehicle" | "doors" | "rules") => Room::Load,
+        Some("vehicle" | "vans" | "doors" | "rules") => Room::Load,
         Some(
             "ticks" | "notes" | "assigned" | "places" | "own_steps" | "photos" | "damage" | "waste"
             | "signatures",

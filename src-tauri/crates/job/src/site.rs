@@ -28,6 +28,19 @@ words! {
         /// A weight used as ballast.
         Ballast,
     }
+
+    /// What stands on the way between the vehicle and the room.
+    pub enum PortalKind {
+        /// A door, a gate or a hatch.
+        #[default]
+        Door,
+        /// Two corridors that meet at a right angle.
+        Corner,
+        /// A lift.
+        Lift,
+        /// A flight of stairs.
+        Stair,
+    }
 }
 
 document! {
@@ -115,16 +128,52 @@ document! {
         pub door_width_mm: i64,
         /// Its widest door, mm.
         pub door_height_mm: i64,
+        /// The most that it may carry besides the people, g; 0 is not known.
+        pub payload_g: i64,
+        /// What is in the way inside: wheel arches, slopes in steps.
+        pub blocked: Vec<Blocked>,
     }
 
-    /// An opening between the vehicle and the room.
+    /// A box in the load space where nothing can stand. From its corner next to the bulkhead, on the left as one looks in from the
+    /// door, on the floor.
+    #[derive(Default)]
+    pub struct Blocked {
+        /// From the bulkhead towards the door, mm.
+        pub x_mm: i64,
+        /// From the left side wall, mm.
+        pub y_mm: i64,
+        /// Above the floor, mm.
+        pub z_mm: i64,
+        /// Along the vehicle, mm.
+        pub length_mm: i64,
+        /// Across, mm.
+        pub width_mm: i64,
+        /// Up, mm.
+        pub height_mm: i64,
+    }
+
+    /// A door, a corner, a lift or a stair between the vehicle and the room. What belongs to the other kinds is kept but not used.
     pub struct Door {
         /// What it is called.
         pub name: String,
-        /// Clear width, mm.
+        /// What it is.
+        pub kind: PortalKind,
+        /// Clear width, mm: of the door, of the lift's door, of the stair, of the corridor one comes from.
         pub width_mm: i64,
-        /// Clear height, mm.
+        /// Clear height, mm: of the door, of the lift's door, of the corner; headroom of the stair, square to the flight.
         pub height_mm: i64,
+        /// Corner: the width of the corridor one goes on in, mm.
+        pub second_mm: i64,
+        /// Stair: the depth of the landing on which it turns, mm; 0 if it does not turn.
+        pub landing_mm: i64,
+        /// Lift: the car's width, mm.
+        pub car_width_mm: i64,
+        /// Lift: the car's depth, mm.
+        pub car_depth_mm: i64,
+        /// Lift: the car's height, mm.
+        pub car_height_mm: i64,
+        /// Lift: the most that it may carry, g; 0 is not known.
+        pub load_g: i64,
         /// Place in the list.
         pub order: String,
         /// Removed.
@@ -267,8 +316,9 @@ empty! {
     Times { load_in: String::new(), ready_by: String::new(), doors_open: String::new(), strike_from: String::new(), strike_by: String::new() }
     Drive { minutes: 0, distance_hm: 0 }
     // a small van, common practice, no source
-    Vehicle { name: "Small van".into(), length_mm: 1800, width_mm: 1300, height_mm: 1200, door_width_mm: 1200, door_height_mm: 1100 }
-    Door { name: String::new(), width_mm: 900, height_mm: 2000, order: String::new(), gone: false }
+    Vehicle { name: "Small van".into(), length_mm: 1800, width_mm: 1300, height_mm: 1200, door_width_mm: 1200, door_height_mm: 1100, payload_g: 0, blocked: Vec::new() }
+    // a lift for eight people, 630 kg; common practice, no source
+    Door { name: String::new(), kind: PortalKind::default(), width_mm: 900, height_mm: 2000, second_mm: 1200, landing_mm: 0, car_width_mm: 1100, car_depth_mm: 1400, car_height_mm: 2100, load_g: 630_000, order: String::new(), gone: false }
     Crew { name: String::new(), phone: String::new(), from_min: 8 * 60, to_min: 20 * 60, ladder: true, drives: true, source: String::new(), order: String::new(), gone: false }
     Kit { name: String::new(), kind: KitKind::default(), count: 1, length_mm: 0, width_mm: 0, height_mm: 0, mass_g: 0, stays: false, source: String::new(), order: String::new(), gone: false }
     Note { step: String::new(), text: String::new(), who: String::new(), at_ms: 0, order: String::new(), gone: false }

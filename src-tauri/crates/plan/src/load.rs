@@ -3,6 +3,7 @@
 //! Two checks only, neither of which promises that it fits: the largest-item check (every parcel must pass every opening and lie
 //! within the load space; a bag of balloons may lie bent once) and the volume bound (less than so many trips is impossible).
 
+pub mod choice;
 mod made;
 
 use std::f64::consts::PI;
@@ -71,8 +72,11 @@ pub fn load(job: &Job, counted: &Counted, order: &[OrderLine]) -> (Load, Vec<Fin
             volume_ml,
             space_ml,
             trips,
+            rounds: trips,
+            least_trips: trips,
             passes,
             mass_g,
+            ..Load::default()
         },
         findings,
     )

@@ -18,10 +18,12 @@ macro_rules! plain {
     )*};
 }
 
+mod load;
 mod made;
 mod money;
 mod tasks;
 
+pub use load::{Load, Packed, Parcel, Run, Space, Stow, Stuck};
 pub use made::{DrawnBall, DrawnRod, FoilCount, FramePlan, Group, Made, Worth};
 pub use money::{Price, PriceKind, PriceLine, PriceTax};
 pub use tasks::{Call, Stretch, Task};
@@ -80,7 +82,7 @@ plain! {
         pub slack_s: Option<i64>,
         /// Everything that is carried, squeezed, mL.
         pub volume_ml: i64,
-        /// Trips by the volume bound.
+        /// Trips of all vehicles: those of the load as it stands, or by the volume bound where it has none.
         pub trips: i64,
         /// To pay, with tax, cents; absent in a crew copy.
         pub price_cents: Option<i64>,
@@ -396,60 +398,6 @@ plain! {
         pub strokes: Option<i64>,
         /// Seconds of one inflator nozzle for one, tenths, if it is blown by the inflator.
         pub inflator_ds: Option<i64>,
-    }
-
-    /// Bags and cases against doors and vehicle.
-    pub struct Load {
-        /// What is carried, in the order of loading: last in, first out.
-        pub parcels: Vec<Parcel>,
-        /// All parcels, bags squeezed, mL.
-        pub volume_ml: i64,
-        /// The vehicle's load space, mL.
-        pub space_ml: i64,
-        /// Least number of trips by volume alone: a bound, not a promise.
-        pub trips: i64,
-        /// Every parcel passes every door and goes into the vehicle.
-        pub passes: bool,
-        /// Mass of the kit and ballast, g; balloons weigh next to nothing.
-        pub mass_g: i64,
-    }
-
-    /// A bag or a case.
-    pub struct Parcel {
-        /// Short code on its label: `B1`, `C2`.
-        pub code: String,
-        /// What it is called.
-        pub name: String,
-        /// A soft bag may be squeezed and carries nothing on top.
-        pub soft: bool,
-        /// Longest side, mm.
-        pub length_mm: i64,
-        /// mm.
-        pub width_mm: i64,
-        /// mm.
-        pub height_mm: i64,
-        /// Space it takes in the vehicle, mL.
-        pub volume_ml: i64,
-        /// The piece in it; empty for kit.
-        pub piece: String,
-        /// The thing of the kit that it is: id; empty for what is packed for this job.
-        pub kit: String,
-        /// What is in it, for the packing list.
-        pub holds: Vec<Packed>,
-        /// The opening that it does not pass; empty if it passes all.
-        pub stuck_at: String,
-    }
-
-    /// One line of a packing list.
-    pub struct Packed {
-        /// What.
-        pub what: String,
-        /// How many, in `unit`.
-        pub count: i64,
-        /// Unit: empty for single things, or `m`.
-        pub unit: String,
-        /// Must come home: the list has a second box.
-        pub comes_home: bool,
     }
 
     /// A step of the checklist.

@@ -106,6 +106,8 @@ export interface ComputeCommands {
   live: { args: JobNow; answer: Live };
   /** The same job with more people, fewer, another load-in, another inflator, side by side. */
   what_if: { args: PlanJob; answer: Array<Way> };
+  /** For each piece with balloons: blown in the studio or at the venue, with what comes of either. */
+  blown_where: { args: PlanJob; answer: Array<Choice> };
   /** Who and what is wanted by two of these jobs at once. */
   clashes: { args: JobsTogether; answer: Array<Clash> };
   /** What the timed steps of these jobs say about the decorator's own rates. */
@@ -645,6 +647,110 @@ net_cents: number,
 tax_cents: number, };
 
 /**
+ * A box in the load space where nothing can stand. From its corner next to the bulkhead, on the left as one looks in from the
+ * door, on the floor.
+ */
+export type Blocked = { 
+/**
+ * From the bulkhead towards the door, mm.
+ */
+x_mm: number, 
+/**
+ * From the left side wall, mm.
+ */
+y_mm: number, 
+/**
+ * Above the floor, mm.
+ */
+z_mm: number, 
+/**
+ * Along the vehicle, mm.
+ */
+length_mm: number, 
+/**
+ * Across, mm.
+ */
+width_mm: number, 
+/**
+ * Up, mm.
+ */
+height_mm: number, };
+
+/**
+ * Where the balloons of a piece are blown.
+ */
+export type BlownAt = "studio" | "venue" | "newer";
+
+/**
+ * What comes of blowing a piece at one place, all else as it is.
+ */
+export type BlownWay = { 
+/**
+ * Where.
+ */
+at: BlownAt, 
+/**
+ * The edits that make it so; none for the job as it is.
+ */
+edits: Array<Edit>, 
+/**
+ * What the piece takes in the vehicle, mL.
+ */
+piece_ml: number, 
+/**
+ * What everything takes in the vehicle, mL.
+ */
+volume_ml: number, 
+/**
+ * Trips of all vehicles.
+ */
+trips: number, 
+/**
+ * Everything has its place in a vehicle and passes every door.
+ */
+fits: boolean, 
+/**
+ * Working time in the studio, packing and loading, all people, s.
+ */
+studio_s: number, 
+/**
+ * Working time at the venue until the hand-over, all people, s.
+ */
+venue_s: number, 
+/**
+ * The first work begins, ms.
+ */
+start_by_ms: number | null, 
+/**
+ * Leave the studio, ms.
+ */
+leave_by_ms: number | null, 
+/**
+ * To spare at the door, s; negative is short.
+ */
+slack_s: number | null, 
+/**
+ * From the first balloon of the piece to the opening of the doors, s: how old it is when the guests come.
+ */
+age_s: number | null, 
+/**
+ * Inflators that run at the venue: each needs a socket and is heard.
+ */
+inflators: number, 
+/**
+ * Price with tax, cents; absent in a crew copy.
+ */
+price_cents: number | null, 
+/**
+ * Nothing of times and load stands against it.
+ */
+enough: boolean, 
+/**
+ * What stands against it, worst first.
+ */
+against: Array<string>, };
+
+/**
  * One of the books; each is a document of its own.
  */
 export type Book = "stockroom" | "people" | "kit" | "settings" | "newer";
@@ -1170,6 +1276,27 @@ order: string,
 gone: boolean, };
 
 /**
+ * A piece that can be blown here or there.
+ */
+export type Choice = { 
+/**
+ * Its id.
+ */
+piece: string, 
+/**
+ * Its name.
+ */
+name: string, 
+/**
+ * Where it is blown as the job stands.
+ */
+now: BlownAt, 
+/**
+ * Both ways: first the studio, then the venue.
+ */
+ways: Array<BlownWay>, };
+
+/**
  * Two jobs that want the same at the same time.
  */
 export type Clash = { 
@@ -1565,7 +1692,7 @@ in_book: Shown,
 edits: Array<Edit>, };
 
 /**
- * An opening between the vehicle and the room.
+ * A door, a corner, a lift or a stair between the vehicle and the room. What belongs to the other kinds is kept but not used.
  */
 export type Door = { 
 /**
@@ -1573,13 +1700,41 @@ export type Door = {
  */
 name: string, 
 /**
- * Clear width, mm.
+ * What it is.
+ */
+kind: PortalKind, 
+/**
+ * Clear width, mm: of the door, of the lift's door, of the stair, of the corridor one comes from.
  */
 width_mm: number, 
 /**
- * Clear height, mm.
+ * Clear height, mm: of the door, of the lift's door, of the corner; headroom of the stair, square to the flight.
  */
 height_mm: number, 
+/**
+ * Corner: the width of the corridor one goes on in, mm.
+ */
+second_mm: number, 
+/**
+ * Stair: the depth of the landing on which it turns, mm; 0 if it does not turn.
+ */
+landing_mm: number, 
+/**
+ * Lift: the car's width, mm.
+ */
+car_width_mm: number, 
+/**
+ * Lift: the car's depth, mm.
+ */
+car_depth_mm: number, 
+/**
+ * Lift: the car's height, mm.
+ */
+car_height_mm: number, 
+/**
+ * Lift: the most that it may carry, g; 0 is not known.
+ */
+load_g: number, 
 /**
  * Place in the list.
  */
@@ -1832,7 +1987,7 @@ slack_s: number | null,
  */
 volume_ml: number, 
 /**
- * Trips by the volume bound.
+ * Trips of all vehicles: those of the load as it stands, or by the volume bound where it has none.
  */
 trips: number, 
 /**
@@ -2057,6 +2212,14 @@ packed_width_mm: number,
  * Height of the packed parts, mm.
  */
 packed_height_mm: number, 
+/**
+ * Its longest part comes apart into two halves for carrying.
+ */
+halves: boolean, 
+/**
+ * It must travel upright: on its packed height, not laid on a side.
+ */
+upright: boolean, 
 /**
  * Mass of one without ballast, g.
  */
@@ -2600,7 +2763,11 @@ drive: Drive,
  */
 vehicle: Vehicle, 
 /**
- * Every opening between the vehicle and the room, in the order of the way in.
+ * More vehicles that go along, each with a driver of its own.
+ */
+vans: { [key in string]: Van }, 
+/**
+ * Every door, corner, lift and stair between the vehicle and the room, in the order of the way in.
  */
 doors: { [key in string]: Door }, 
 /**
@@ -3020,27 +3187,47 @@ late_s: number,
 moves: boolean, };
 
 /**
- * Bags and cases against doors and vehicle.
+ * What is carried, in what, and whether it goes in.
  */
 export type Load = { 
 /**
- * What is carried, in the order of loading: last in, first out.
+ * What is carried, hard ones first; the order of loading is in `stow`.
  */
 parcels: Array<Parcel>, 
+/**
+ * Every parcel that goes into a vehicle at all has its place in one.
+ */
+stowed: boolean, 
+/**
+ * The trips, in order; empty where nothing is stowed.
+ */
+runs: Array<Run>, 
+/**
+ * The vehicles that go, in the order in which they are loaded: the job's own first.
+ */
+spaces: Array<Space>, 
 /**
  * All parcels, bags squeezed, mL.
  */
 volume_ml: number, 
 /**
- * The vehicle's load space, mL.
+ * Load space of all vehicles together, mL.
  */
 space_ml: number, 
 /**
- * Least number of trips by volume alone: a bound, not a promise.
+ * Trips of all vehicles: as stowed, else `least_trips`.
  */
 trips: number, 
 /**
- * Every parcel passes every door and goes into the vehicle.
+ * The most often that one vehicle goes.
+ */
+rounds: number, 
+/**
+ * Fewer trips are impossible: by volume, mass and what excludes each other. A bound, not a promise.
+ */
+least_trips: number, 
+/**
+ * Every parcel passes every door and goes into a vehicle.
  */
 passes: boolean, 
 /**
@@ -3724,7 +3911,7 @@ code: string,
  */
 name: string, 
 /**
- * A soft bag may be squeezed and carries nothing on top.
+ * A soft bag may be squeezed and carries nothing but other bags.
  */
 soft: boolean, 
 /**
@@ -3744,6 +3931,14 @@ height_mm: number,
  */
 volume_ml: number, 
 /**
+ * What it weighs, g, where that is known.
+ */
+mass_g: number | null, 
+/**
+ * When it is needed at the venue: 0 first. What is needed first is unloaded first.
+ */
+needed: number, 
+/**
  * The piece in it; empty for kit.
  */
 piece: string, 
@@ -3756,9 +3951,17 @@ kit: string,
  */
 holds: Array<Packed>, 
 /**
- * The opening that it does not pass; empty if it passes all.
+ * What it does not pass or go into, by name; empty if it passes all.
  */
-stuck_at: string, };
+stuck_at: string, 
+/**
+ * The same with what is missing and what would help.
+ */
+stuck: Stuck | null, 
+/**
+ * Its place in a vehicle; absent where it has none.
+ */
+stow: Stow | null, };
 
 /**
  * Which document of a job an edit is for.
@@ -3944,6 +4147,10 @@ mount: Mount,
  * The frame it hangs on, if that frame is a piece of this job; empty otherwise.
  */
 on: string, 
+/**
+ * Where its balloons are blown.
+ */
+blown_at: BlownAt, 
 /**
  * If it is a garland.
  */
@@ -4226,6 +4433,11 @@ text: string,
  * How many there are; 1 for what is looked at.
  */
 quantity: number, };
+
+/**
+ * What stands on the way between the vehicle and the room.
+ */
+export type PortalKind = "door" | "corner" | "lift" | "stair" | "newer";
 
 /**
  * The price, step by step. Every line is whole cents.
@@ -4853,6 +5065,43 @@ squeeze_pct: number,
 rest_pct: number, };
 
 /**
+ * One trip of one vehicle.
+ */
+export type Run = { 
+/**
+ * Which, counted from 1.
+ */
+trip: number, 
+/**
+ * Its vehicle, as index into `spaces`.
+ */
+space: number, 
+/**
+ * What the vehicle is called.
+ */
+vehicle: string, 
+/**
+ * How many parcels it carries.
+ */
+parcels: number, 
+/**
+ * What they take of the load space as they lie, percent.
+ */
+volume_pct: number, 
+/**
+ * What they weigh, as far as it is known, g.
+ */
+mass_g: number, 
+/**
+ * Codes of the parcels in the order of unloading.
+ */
+unload: Array<string>, 
+/**
+ * Codes of the parcels that have to be set aside on the way out to reach what is needed before them.
+ */
+set_aside: Array<string>, };
+
+/**
  * Everything to be seen, in one room.
  */
 export type Scene = { 
@@ -5281,6 +5530,47 @@ strokes: number | null,
 inflator_ds: number | null, };
 
 /**
+ * A vehicle's load space.
+ */
+export type Space = { 
+/**
+ * Its id in the job's list of further vehicles; empty for the job's own.
+ */
+van: string, 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * Inside, mm.
+ */
+length_mm: number, 
+/**
+ * Inside, mm.
+ */
+width_mm: number, 
+/**
+ * Inside, mm.
+ */
+height_mm: number, 
+/**
+ * Door at the end of its length, mm; 0 is not known.
+ */
+door_width_mm: number, 
+/**
+ * Its height, mm; 0 is not known.
+ */
+door_height_mm: number, 
+/**
+ * The most that it may carry, g; 0 is not known.
+ */
+payload_g: number, 
+/**
+ * What is in the way, cut to the space.
+ */
+blocked: Array<Blocked>, };
+
+/**
  * What the job really took, as typed afterwards; 0 is not entered.
  */
 export type Spent = { 
@@ -5455,6 +5745,55 @@ first: boolean,
 at_ms: number, };
 
 /**
+ * A place in a vehicle.
+ */
+export type Stow = { 
+/**
+ * Which trip, counted from 1.
+ */
+trip: number, 
+/**
+ * Place in the order of loading within the trip, from 1.
+ */
+turn: number, 
+/**
+ * Place in the order of unloading within the trip, from 1.
+ */
+out: number, 
+/**
+ * Its corner nearest to the bulkhead, the left side and the floor: along, mm.
+ */
+x_mm: number, 
+/**
+ * Across, mm.
+ */
+y_mm: number, 
+/**
+ * Up, mm.
+ */
+z_mm: number, 
+/**
+ * Its sides as it lies, squeezed: along, mm.
+ */
+dx_mm: number, 
+/**
+ * Across, mm.
+ */
+dy_mm: number, 
+/**
+ * Up, mm.
+ */
+dz_mm: number, 
+/**
+ * How far it is squeezed, percent of its free volume.
+ */
+squeezed_pct: number, 
+/**
+ * A bag that lies doubled over.
+ */
+folded: boolean, };
+
+/**
  * From the first work to the last on one day.
  */
 export type Stretch = { 
@@ -5470,6 +5809,35 @@ end_ms: number,
  * The tasks, in order: ids.
  */
 tasks: Array<string>, };
+
+/**
+ * Where the way of a parcel ends.
+ */
+export type Stuck = { 
+/**
+ * The id of the door, corner, lift or stair in the job; empty for a vehicle.
+ */
+door: string, 
+/**
+ * What kind it is; absent for a vehicle.
+ */
+kind: PortalKind | null, 
+/**
+ * What it is called.
+ */
+name: string, 
+/**
+ * The side of the parcel that is too long: `length`, `width`, `height`.
+ */
+side: string, 
+/**
+ * So much shorter it would pass, mm.
+ */
+by_mm: number, 
+/**
+ * What would help, in words.
+ */
+cure: string, };
 
 /**
  * So much of an item for so much of a piece.
@@ -5800,13 +6168,17 @@ export type Used = {
 units: number, };
 
 /**
- * A vehicle in the book; jobs copy its measures.
+ * A vehicle in the book, whose measures jobs copy; in a job, one that goes along besides the first.
  */
 export type Van = { 
 /**
  * Its measures.
  */
 vehicle: Vehicle, 
+/**
+ * In a job: where it was copied from, id in the book of vehicles.
+ */
+source: string, 
 /**
  * Place in the list.
  */
@@ -5843,7 +6215,15 @@ door_width_mm: number,
 /**
  * Its widest door, mm.
  */
-door_height_mm: number, };
+door_height_mm: number, 
+/**
+ * The most that it may carry besides the people, g; 0 is not known.
+ */
+payload_g: number, 
+/**
+ * What is in the way inside: wheel arches, slopes in steps.
+ */
+blocked: Array<Blocked>, };
 
 /**
  * The venue.

@@ -5,7 +5,7 @@ use crate::edit::{Edit, Part};
 use crate::finding::{Finding, Room, Severity};
 use crate::job_doc::Job;
 use crate::list::live;
-use crate::site::{Door, Drive, Vehicle, Venue};
+use crate::site::{Blocked, Door, Drive, Vehicle, Venue};
 use crate::time::zone;
 
 pub(super) fn findings(job: &Job) -> Vec<Finding> {
@@ -14,7 +14,7 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
     all.extend(unknown_zone(job));
     all.extend(venue_numbers(&job.venue));
     all.extend(drive_numbers(&job.drive));
-    all.extend(vehicle_numbers(&job.vehicle));
+    all.extend(vehicles(job));
     all.extend(door_numbers(job));
     all
 }
@@ -144,7 +144,16 @@ fn drive_numbers(drive: &Drive) -> Vec<Finding> {
     out_of_range(Part::Job, &["drive"], "", &rows)
 }
 
-fn vehicle_numbers(vehicle: &Vehicle) -> Vec<Finding> {
+/// Every vehicle that goes along: its numbers, and whether what is in the way lies within it.
+fn vehicles(job: &Job) -> Vec<Finding> {
+    let mut all = vehicle_numbers(&["vehicle"], &job.vehicle);
+    for (id, van) in live(&job.vans) {
+        all.extend(vehicle_numbers(&["vans", id, "vehicle"], &van.vehicle));
+    }
+    all
+}
+
+fn vehicle_numbers(at: &[&str], vehicle: &Vehicle) -> Vec<Finding> {
     let usual = Vehicle::default();
     let side = |field, what, value, usual| number(field, what, " mm", value, usual, (0, 20_000));
     let rows = [
@@ -173,9 +182,44 @@ fn vehicle_numbers(vehicle: &Vehicle) -> Vec<Finding> {
             vehicle.door_height_mm,
             usual.door_height_mm,
         ),
+        number(
+            "payload_g",
+            "What it may carry",
+            " g",
+            vehicle.payload_g,
+            usual.payload_g,
+            // the heaviest lorries of the road carry less
+            (0, 40_000_000),
+        ),
     ];
     let whose = called(&vehicle.name, "The vehicle");
-    out_of_range(Part::Job, &["vehicle"], whose, &rows)
+    let mut all = out_of_range(Part::Job, at, whose, &rows);
+    all.extend(blocked(at, vehicle, whose));
+    all
+}
+
+/// A box that lies outside the load space, or has no size, blocks nothing.
+fn blocked(at: &[&str], vehicle: &Vehicle, whose: &str) -> Option<Finding> {
+    let space = [vehicle.length_mm, vehicle.width_mm, vehicle.height_mm];
+    let outside = |b: &Blocked| {
+        let from = [b.x_mm, b.y_mm, b.z_mm];
+        let sides = [b.length_mm, b.width_mm, b.height_mm];
+        (0..3).any(|a| from[a] < 0 || sides[a] <= 0 || from[a].saturating_add(sides[a]) > space[a])
+    };
+    let n = vehicle.blocked.iter().filter(|b| outside(b)).count();
+    (n > 0 && space.iter().all(|s| *s > 0)).then(|| {
+        Finding::new(
+            "blocked_outside",
+            Severity::Care,
+            Room::Load,
+            &[at, &["blocked"]].concat(),
+            match n {
+                1 => format!("{whose}: one thing in the way does not lie within the load space."),
+                n => format!("{whose}: {n} things in the way do not lie within the load space."),
+            },
+            "Measure where it begins and how large it is; what lies outside is left out.",
+        )
+    })
 }
 
 fn door_numbers(job: &Job) -> Vec<Finding> {
@@ -199,6 +243,54 @@ fn door_numbers(job: &Job) -> Vec<Finding> {
                     door.height_mm,
                     usual.height_mm,
                     (0, 50_000),
+                ),
+                number(
+                    "second_mm",
+                    "The width of the second corridor",
+                    " mm",
+                    door.second_mm,
+                    usual.second_mm,
+                    (0, 50_000),
+                ),
+                number(
+                    "landing_mm",
+                    "The depth of the landing",
+                    " mm",
+                    door.landing_mm,
+                    usual.landing_mm,
+                    (0, 50_000),
+                ),
+                number(
+                    "car_width_mm",
+                    "The width of the lift car",
+                    " mm",
+                    door.car_width_mm,
+                    usual.car_width_mm,
+                    (0, 20_000),
+                ),
+                number(
+                    "car_depth_mm",
+                    "The depth of the lift car",
+                    " mm",
+                    door.car_depth_mm,
+                    usual.car_depth_mm,
+                    (0, 20_000),
+                ),
+                number(
+                    "car_height_mm",
+                    "The height of the lift car",
+                    " mm",
+                    door.car_height_mm,
+                    usual.car_height_mm,
+                    (0, 20_000),
+                ),
+                number(
+                    "load_g",
+                    "What the lift may carry",
+                    " g",
+                    door.load_g,
+                    usual.load_g,
+                    (0, 40_000_000),
                 ),
             ];
             out_of_range(

@@ -122,6 +122,7 @@ fn a_bag_lies_bent_once_but_no_more() {
         height_mm: 700,
         door_width_mm: 1000,
         door_height_mm: 650,
+        ..Default::default()
     };
     assert!(lies_within(&job, &bag(1360)));
     assert!(!lies_within(&job, &bag(1380)));
