@@ -7,7 +7,7 @@ use crate::money::{Charge, Client};
 use crate::piece::{
     Arrangement, Chain, Frame, Garland, Mount, Piece, PieceKind, Shade, Shape, Size,
 };
-use crate::site::{Door, Drive, Kit, KitKind, Place, Times, Venue};
+use crate::site::{Door, Drive, Kit, KitKind, Place, PortalKind, Times, Venue};
 use crate::stock::{Colour, Item, ItemKind};
 use crate::{Edit, Job, Private, Stage};
 
@@ -72,6 +72,22 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
         )
     })
     .collect();
+    // from the jetty to the loft: between the two doors
+    job.doors.insert(
+        "lift".into(),
+        Door {
+            name: "Goods lift".into(),
+            kind: PortalKind::Lift,
+            width_mm: 900,
+            height_mm: 2000,
+            car_width_mm: 1400,
+            car_depth_mm: 1800,
+            car_height_mm: 2100,
+            load_g: 500_000,
+            order: "8240".into(),
+            ..Door::default()
+        },
+    );
     if let Some(plates) = job.kit.get_mut("ballast") {
         *plates = Kit {
             kind: KitKind::Ballast,

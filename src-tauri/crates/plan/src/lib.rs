@@ -55,7 +55,7 @@ pub fn plan(job: &Job, private: Option<&Private>) -> Plan {
 pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut Memory) -> Plan {
     let counted = pieces::count_at(job, depth, memory);
     let (order, order_findings) = order::order(job, private, &counted);
-    let (load, load_findings) = load::load(job, &counted, &order);
+    let (load, load_findings) = load::load(job, &counted, &order, depth, &mut memory.stowed);
     let times = times::schedule(job, &counted, &load, depth);
     let priced = private.map(|p| price::price(job, p, &counted, &order, &times.tasks, &load));
     let (price, price_findings) = priced.map_or((None, Vec::new()), |(price, findings)| {

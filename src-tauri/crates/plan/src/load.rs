@@ -1,22 +1,28 @@
 //! Bags and cases, doors and vehicle.
 //!
-//! Two checks only, neither of which promises that it fits: the largest-item check (every parcel must pass every opening and lie
-//! within the load space; a bag of balloons may lie bent once) and the volume bound (less than so many trips is impossible).
+//! [`way`] takes every parcel through doors, corners, lifts and stairs; [`stow`] gives it its place in a vehicle; [`says`] says what
+//! does not go; [`choice`] plans a piece blown here and blown there.
 
 pub mod choice;
 mod made;
+mod says;
+pub mod stow;
+mod way;
 
 use std::f64::consts::PI;
 
 use job::list::live;
 use job::piece::{Chain, LinkForm, Piece};
-use job::site::{Kit, KitKind};
+use job::site::{Kit, KitKind, Vehicle};
 use job::stock::ItemKind;
-use job::{Finding, Job, Room, Severity};
+use job::{Finding, Job};
 
 use crate::frames::brought;
+use crate::garland::Depth;
 use crate::inflate::{litres, nearest, up, whole};
 use crate::pieces::{Counted, called};
+pub use stow::Stowed;
+
 use crate::types::{GarlandPlan, Load, OrderLine, Packed, Parcel, PiecePlan};
 
 /// Share of a bag that loose balls fill. Random loose to close packing of spheres is 0.555 to 0.637 (Onoda and Liniger 1990;
@@ -26,71 +32,86 @@ const LOOSE_FILL: f64 = 0.60;
 const LOOSE_LENGTH: f64 = 2.0;
 /// The case that spares and sundries travel in, mm.
 const SPARES_CASE_MM: [i64; 3] = [600, 400, 300];
-/// Above this share of the load space it is tight, percent.
-const TIGHT_PCT: i64 = 80;
 /// Most parcels that are listed one by one.
 const MOST_PARCELS: usize = 5_000;
-/// So many parcels that do not pass have their finding; the others are marked in the list.
-const MOST_STUCK: usize = 12;
 
-/// An opening: its name, clear sides in mm, and where they were entered.
-struct Opening {
-    name: String,
-    sides: [i64; 2],
-    path: Vec<String>,
-}
-
-/// What is carried and whether it goes in.
+/// What is carried, whether it goes in, and where it lies. The load is stowed as closely as the depth says.
 #[must_use]
-pub fn load(job: &Job, counted: &Counted, order: &[OrderLine]) -> (Load, Vec<Finding>) {
+pub fn load(
+    job: &Job,
+    counted: &Counted,
+    order: &[OrderLine],
+    depth: Depth,
+    known: &mut Stowed,
+) -> (Load, Vec<Finding>) {
     let mut parcels = parcels(job, counted, order);
     let mut findings = Vec::new();
     if parcels.len() > MOST_PARCELS {
-        findings.push(too_many(parcels.len()));
+        findings.push(says::too_many(parcels.len()));
         parcels.truncate(MOST_PARCELS);
     }
     number(&mut parcels);
-    findings.extend(stuck(job, &mut parcels));
+    // the order of the list: cases, then bags
+    parcels.sort_by_key(|p| p.soft);
+    let spaces = stow::spaces(job);
+    findings.extend(way::stuck(job, &mut parcels, &spaces));
     let volume_ml: i64 = parcels
         .iter()
         .map(|p| p.volume_ml)
         .fold(0, i64::saturating_add);
-    let space_ml = space(job);
-    let trips = if space_ml > 0 {
-        up(whole(volume_ml) / whole(space_ml)).max(1)
+    let space_ml = spaces
+        .iter()
+        .map(|s| litre_box([s.length_mm, s.width_mm, s.height_mm]))
+        .fold(0, i64::saturating_add);
+    let largest_ml = spaces
+        .iter()
+        .map(|s| litre_box([s.length_mm, s.width_mm, s.height_mm]))
+        .max()
+        .unwrap_or(0);
+    let least = if largest_ml > 0 {
+        up(whole(volume_ml) / whole(largest_ml)).max(1)
     } else {
         1
     };
-    findings.extend(volume_findings(job, volume_ml, space_ml, trips));
     let mass_g = mass(job, counted);
+    findings.extend(way::lifts(job, &parcels, mass_g, volume_ml));
     let passes = parcels.iter().all(|p| p.stuck_at.is_empty());
-    // last in, first out: what is needed first is loaded last, so hard cases go in first and bags on top of nothing
-    parcels.sort_by_key(|p| p.soft);
-    (
-        Load {
-            parcels,
-            volume_ml,
-            space_ml,
-            trips,
-            rounds: trips,
-            least_trips: trips,
-            passes,
-            mass_g,
-            ..Load::default()
-        },
-        findings,
-    )
+    let mut load = Load {
+        parcels,
+        spaces,
+        volume_ml,
+        space_ml,
+        trips: least,
+        rounds: least,
+        least_trips: least,
+        passes,
+        mass_g,
+        ..Load::default()
+    };
+    let outcome = stow::stow(job, &mut load, depth, known);
+    findings.extend(says::findings(job, &load, &outcome, depth));
+    (load, findings)
 }
 
 /// Everything that is carried: the pieces, the kit, the spares. No more than one beyond what is listed.
 fn parcels(job: &Job, counted: &Counted, order: &[OrderLine]) -> Vec<Parcel> {
-    let pieces = counted.pieces.iter().flat_map(|plan| {
+    let all = i64::try_from(counted.pieces.len()).unwrap_or(i64::MAX);
+    let pieces = counted.pieces.iter().zip(1..).flat_map(|(plan, nth)| {
         let piece = job.pieces.get(&plan.piece);
-        piece.into_iter().flat_map(|piece| {
-            let mut of_piece = bags(job, piece, plan);
-            of_piece.extend(frames(job, piece, plan));
-            if let Some(made) = &plan.made {
-                of_piece.extend(made::bags(job, piece, plan, made));
+        piece.into_iter().flat_map(move |piece| {
+            let mut of_piece = frames(job, piece, plan);
+            if !choice::at_the_venue(piece) {
+                let mut soft = bags(job, piece, plan);
+                if let Some(made) = &plan.made {
+                    soft.extend(made::bags(job, piece, plan, made));
+                }
+                // frames, ladders and tools are needed first, then the pieces in their order
+                of_piece.extend(soft.into_iter().map(|bag| Parcel { needed: nth, ..bag }));
+                // what was kept back goes in when everything hangs
+                of_piece.extend(kept_back(job, piece, plan).map(|bag| Parcel {
+                    needed: all + 1,
+                    ..bag
+                }));
             }
             of_piece
         })
@@ -103,28 +124,7 @@ fn parcels(job: &Job, counted: &Counted, order: &[OrderLine]) -> Vec<Parcel> {
         .collect()
 }
 
-/// Marks the parcels that do not go in, and says it of each; of very many it says how many more there are.
-fn stuck(job: &Job, parcels: &mut [Parcel]) -> Vec<Finding> {
-    let openings = openings(job);
-    let mut findings = Vec::new();
-    for parcel in parcels {
-        if let Some(opening) = openings.iter().find(|o| !passes(job, parcel, o.sides)) {
-            parcel.stuck_at = opening.name.clone();
-            findings.push(too_wide(parcel, opening));
-        } else if !lies_within(job, parcel) {
-            parcel.stuck_at = vehicle_name(job);
-            findings.push(too_long(job, parcel));
-        }
-    }
-    let more = findings.len().saturating_sub(MOST_STUCK);
-    findings.truncate(MOST_STUCK);
-    if let Some(last) = findings.last_mut().filter(|_| more > 0) {
-        last.message = format!("{} The same holds for {more} more.", last.message);
-    }
-    findings
-}
-
-/// Soft bags of a piece: the lengths of a garland, what is kept back, chains.
+/// Soft bags of a piece: the lengths of a garland, chains.
 fn bags(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
     let squeezed = |free_ml: i64| nearest(whole(free_ml) * (1.0 - squeeze(job)));
     let name = called(piece);
@@ -149,16 +149,6 @@ fn bags(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
                 ..Parcel::default()
             });
         }
-        if g.extras > 0 {
-            let balls = kept_back_litres(g);
-            bags.push(loose(
-                job,
-                plan,
-                &format!("{name}, kept back"),
-                balls,
-                packed("clusters kept back", g.extras, "", false),
-            ));
-        }
     }
     if let Some(c) = &plan.chain {
         let balls = whole(c.links) * link_litres(&piece.chain);
@@ -178,6 +168,14 @@ fn bags(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
         }
     }
     bags
+}
+
+/// The bag of clusters that are kept back.
+fn kept_back(job: &Job, piece: &Piece, plan: &PiecePlan) -> Option<Parcel> {
+    let g = plan.garland.as_ref().filter(|g| g.extras > 0)?;
+    let holds = packed("clusters kept back", g.extras, "", false);
+    let name = format!("{}, kept back", called(piece));
+    Some(loose(job, plan, &name, kept_back_litres(g), holds))
 }
 
 /// What one link takes of a bag of loose balls, L: a ball, or the flat cylinder round a ring link, whose tube is a quarter as thick as
@@ -233,8 +231,13 @@ fn frames(job: &Job, piece: &Piece, plan: &PiecePlan) -> Vec<Parcel> {
             };
             Parcel {
                 piece: plan.piece.clone(),
+                mass_g: Some(piece.frame.mass_g).filter(|g| *g > 0),
                 holds: vec![packed(&title, 1, "", true)],
-                ..hard(&title, sides)
+                ..if piece.frame.upright {
+                    standing(&title, sides)
+                } else {
+                    hard(&title, sides)
+                }
             }
         })
         .collect()
@@ -286,6 +289,7 @@ fn cases(job: &Job) -> impl Iterator<Item = Parcel> {
                 };
                 Parcel {
                     kit: id.into(),
+                    mass_g: Some(kit.mass_g).filter(|g| *g > 0),
                     holds: vec![packed(&title, 1, "", true)],
                     ..hard(&title, [kit.length_mm, kit.width_mm, kit.height_mm])
                 }
@@ -316,14 +320,25 @@ fn most(count: i64) -> i64 {
 
 /// A rigid parcel, its sides longest first.
 fn hard(name: &str, sides_mm: [i64; 3]) -> Parcel {
-    let mut sides = sides_mm.map(|s| s.clamp(0, 100_000));
+    let mut sides = sides_mm;
     sides.sort_unstable_by(|a, b| b.cmp(a));
+    rigid(name, sides)
+}
+
+/// A rigid parcel that stays upright: its height is its own, its length the longer of the other two.
+fn standing(name: &str, sides_mm: [i64; 3]) -> Parcel {
+    let [a, b, high] = sides_mm;
+    rigid(name, [a.max(b), a.min(b), high])
+}
+
+fn rigid(name: &str, sides_mm: [i64; 3]) -> Parcel {
+    let sides = sides_mm.map(|s| s.clamp(0, 100_000));
     Parcel {
         name: name.into(),
         length_mm: sides[0],
         width_mm: sides[1],
         height_mm: sides[2],
-        volume_ml: nearest(sides.iter().map(|s| whole(*s)).product::<f64>() / 1000.0),
+        volume_ml: litre_box(sides),
         ..Parcel::default()
     }
 }
@@ -351,64 +366,12 @@ fn number(parcels: &mut [Parcel]) {
     }
 }
 
-/// Openings on the way, from the vehicle to the room. Those without measures are not known and stop nothing.
-fn openings(job: &Job) -> Vec<Opening> {
-    let vehicle = Opening {
-        name: format!("{}, door", vehicle_name(job)),
-        sides: [job.vehicle.door_width_mm, job.vehicle.door_height_mm],
-        path: vec!["vehicle".into()],
-    };
-    let doors = live(&job.doors).into_iter().map(|(id, d)| Opening {
-        name: if d.name.trim().is_empty() {
-            "Door without a name".into()
-        } else {
-            d.name.trim().into()
-        },
-        sides: [d.width_mm, d.height_mm],
-        path: vec!["doors".into(), id.into()],
-    });
-    std::iter::once(vehicle)
-        .chain(doors)
-        .filter(|o| o.sides.iter().all(|s| *s > 0))
-        .collect()
-}
-
-/// What the vehicle is called in a sentence.
-fn vehicle_name(job: &Job) -> String {
-    match job.vehicle.name.trim() {
+/// What a vehicle is called in a sentence.
+fn vehicle_name(vehicle: &Vehicle) -> String {
+    match vehicle.name.trim() {
         "" => "Vehicle without a name".into(),
         name => name.into(),
     }
-}
-
-/// Whether the two smaller sides pass an opening, in one turn or the other; a soft bag gives way by its squeeze.
-fn passes(job: &Job, parcel: &Parcel, opening: [i64; 2]) -> bool {
-    let sides = squeezed_sides(job, parcel);
-    let mut opening = opening.map(whole);
-    opening.sort_by(f64::total_cmp);
-    sides[0] <= opening[0] && sides[1] <= opening[1]
-}
-
-/// Whether a parcel lies within the load space, its sides along the sides of the space. A bag of balloons may lie bent once, along
-/// two of the sides.
-fn lies_within(job: &Job, parcel: &Parcel) -> bool {
-    let sides = squeezed_sides(job, parcel);
-    let mut space = [
-        job.vehicle.length_mm,
-        job.vehicle.width_mm,
-        job.vehicle.height_mm,
-    ]
-    .map(whole);
-    if space.iter().any(|s| *s <= 0.0) {
-        return true;
-    }
-    space.sort_by(f64::total_cmp);
-    let along = if parcel.soft {
-        space[2].max(space[2] + space[1] - sides[1])
-    } else {
-        space[2]
-    };
-    sides[0] <= space[0] && sides[1] <= space[1] && sides[2] <= along
 }
 
 /// The sides of a parcel, smallest first, mm; the two smaller ones of a soft bag squeezed.
@@ -428,19 +391,10 @@ fn squeeze(job: &Job) -> f64 {
     whole(job.rules.squeeze_pct.clamp(0, 50)) / 100.0
 }
 
-fn space(job: &Job) -> i64 {
-    let sides = [
-        job.vehicle.length_mm,
-        job.vehicle.width_mm,
-        job.vehicle.height_mm,
-    ];
-    nearest(
-        sides
-            .iter()
-            .map(|s| whole((*s).clamp(0, 100_000)))
-            .product::<f64>()
-            / 1000.0,
-    )
+/// Volume of a box, mL.
+fn litre_box(sides_mm: [i64; 3]) -> i64 {
+    let sides = sides_mm.map(|s| whole(s.clamp(0, 100_000)));
+    nearest(sides.iter().product::<f64>() / 1000.0)
 }
 
 /// Kit and frames with their ballast, g.
@@ -461,107 +415,6 @@ fn mass(job: &Job, counted: &Counted) -> i64 {
         Some(made.weight_g.max(0).saturating_mul(made.count))
     });
     kit.chain(frames).chain(made).fold(0, i64::saturating_add)
-}
-
-fn too_many(listed: usize) -> Finding {
-    Finding::new(
-        "too_many_parcels",
-        Severity::Stop,
-        Room::Load,
-        &["rules", "length_mm"],
-        format!(
-            "There are more than {} bags and cases. The others are not listed, and not in the volume.",
-            listed - 1
-        ),
-        "Check the numbers of frames, chains and kit, and the length that garlands are carried in.",
-    )
-}
-
-fn too_wide(parcel: &Parcel, opening: &Opening) -> Finding {
-    let mut sides = [parcel.length_mm, parcel.width_mm, parcel.height_mm];
-    sides.sort_unstable();
-    let path: Vec<&str> = opening.path.iter().map(String::as_str).collect();
-    Finding::new(
-        "too_wide",
-        Severity::Stop,
-        Room::Load,
-        &path,
-        format!(
-            "{} ({} x {} mm) does not pass {} ({} x {} mm).",
-            parcel.name, sides[1], sides[0], opening.name, opening.sides[0], opening.sides[1]
-        ),
-        if parcel.soft {
-            "Carry shorter or thinner lengths, or find another way in."
-        } else {
-            "Take it apart, or find another way in."
-        },
-    )
-}
-
-fn too_long(job: &Job, parcel: &Parcel) -> Finding {
-    Finding::new(
-        "too_long",
-        Severity::Stop,
-        Room::Load,
-        &["vehicle"],
-        format!(
-            "{} ({} x {} x {} mm) does not go into {}.",
-            parcel.name,
-            parcel.length_mm,
-            parcel.width_mm,
-            parcel.height_mm,
-            vehicle_name(job)
-        ),
-        if parcel.soft {
-            "Carry shorter lengths, or take a larger vehicle."
-        } else {
-            "Take a larger vehicle, or carry it in parts."
-        },
-    )
-}
-
-fn volume_findings(job: &Job, volume_ml: i64, space_ml: i64, trips: i64) -> Option<Finding> {
-    let litres = |ml: i64| nearest(whole(ml) / 1000.0);
-    if space_ml <= 0 {
-        return Some(Finding::new(
-            "no_space",
-            Severity::Care,
-            Room::Load,
-            &["vehicle"],
-            "The vehicle has no load space yet.",
-            "Enter its length, width and height.",
-        ));
-    }
-    if trips > 1 {
-        return Some(Finding::new(
-            "two_trips",
-            Severity::Care,
-            Room::Load,
-            &["vehicle"],
-            format!(
-                "{} L do not go into {} ({} L) at once: at least {trips} trips.",
-                litres(volume_ml),
-                vehicle_name(job),
-                litres(space_ml)
-            ),
-            "Plan the trips, or take a larger vehicle.",
-        ));
-    }
-    let tight = i128::from(volume_ml) * 100 > i128::from(space_ml) * i128::from(TIGHT_PCT);
-    tight.then(|| {
-        Finding::new(
-            "tight",
-            Severity::Note,
-            Room::Load,
-            &["vehicle"],
-            format!(
-                "{} of {} L: it may go in, but it will be tight.",
-                litres(volume_ml),
-                litres(space_ml)
-            ),
-            "Leave time to load, and nothing on top of the bags.",
-        )
-    })
 }
 
 #[cfg(test)]

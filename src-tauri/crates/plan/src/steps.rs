@@ -14,6 +14,7 @@ use job::list::live;
 use job::piece::Piece;
 use job::site::KitKind;
 
+use crate::load::choice::at_the_venue;
 use crate::load::kit_name;
 use crate::pieces::{Counted, called};
 use crate::types::{Load, OrderLine, Phase, PiecePlan, Step, Task};
@@ -51,8 +52,10 @@ pub fn steps(
         steps: Vec::new(),
     };
     list.order(order);
-    for plan in &counted.pieces {
-        list.prepare(plan);
+    for (plan, piece) in list.pieces() {
+        if !at_the_venue(piece) {
+            list.prepare(plan);
+        }
     }
     list.pack();
     list.load();

@@ -3,7 +3,7 @@
 mod made;
 mod strike;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use job::Job;
 use job::list::live;
@@ -11,6 +11,7 @@ use job::piece::{FrameForm, PieceKind};
 
 use crate::frames::brought;
 use crate::inflate::{up, whole};
+use crate::load::choice::at_the_venue;
 use crate::pieces::{Counted, called};
 use crate::types::{Load, Phase, PiecePlan, Task, Term};
 
@@ -50,6 +51,8 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
         crew,
         out: Vec::new(),
         known: BTreeSet::new(),
+        making: Phase::Prepare,
+        ready: BTreeMap::new(),
     };
     if counted.pieces.iter().any(|p| p.balloons > 0) {
         list.one(
@@ -62,10 +65,15 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
             "delivery checked",
         );
     }
-    for plan in &counted.pieces {
-        list.studio(counted, plan, load);
+    let there = |plan: &PiecePlan| job.pieces.get(&plan.piece).is_some_and(at_the_venue);
+    for plan in counted.pieces.iter().filter(|p| !there(p)) {
+        list.make_piece(counted, plan, load);
     }
     list.up_to_the_venue(load);
+    list.making = Phase::Install;
+    for plan in counted.pieces.iter().filter(|p| there(p)) {
+        list.make_piece(counted, plan, load);
+    }
     for plan in &counted.pieces {
         list.in_the_room(plan);
         if let Some(made) = &plan.made {
@@ -82,11 +90,15 @@ struct List<'a> {
     out: Vec<Planned>,
     /// Ids of `out`.
     known: BTreeSet<String>,
+    /// When pieces are made: in the studio or at the venue.
+    making: Phase,
+    /// For pieces made at the venue what comes last of it: they are put up after it.
+    ready: BTreeMap<String, Vec<String>>,
 }
 
 impl List<'_> {
     /// Blow, tie, cluster, string, bag.
-    fn studio(&mut self, counted: &Counted, plan: &PiecePlan, load: &Load) {
+    fn make_piece(&mut self, counted: &Counted, plan: &PiecePlan, load: &Load) {
         let id = plan.piece.as_str();
         let name = self.name(id);
         if let Some(work) = counted.work.iter().find(|w| w.piece == plan.piece) {
@@ -139,6 +151,14 @@ impl List<'_> {
             let seconds =
                 whole(i64::try_from(bags).unwrap_or(0)) * whole(self.job.rates.bag_s.max(0));
             let before: Vec<String> = strung.into_iter().chain(tied).chain(made).collect();
+            if self.making == Phase::Install {
+                let last = if before.is_empty() {
+                    tied_groups
+                } else {
+                    &before
+                };
+                self.ready.insert(id.into(), last.clone());
+            }
             if bags > 0 {
                 let before: Vec<&str> = before.iter().map(String::as_str).collect();
                 self.one(
@@ -178,8 +198,8 @@ impl List<'_> {
         );
         let minutes = self.job.drive.minutes.clamp(0, 100_000);
         if minutes > 0 {
-            // one way; for each further trip back and out once more
-            let ways = load.trips.clamp(1, 100) * 2 - 1;
+            // one way; for each further round back and out once more
+            let ways = load.rounds.clamp(1, 100) * 2 - 1;
             let seconds = whole(minutes * 60 * ways);
             self.together(
                 "drive",
@@ -354,7 +374,11 @@ impl List<'_> {
             return Vec::new();
         }
         let n = ((total + PART_S - 1) / PART_S).min(MOST_PARTS);
-        let after: Vec<&str> = after.iter().map(String::as_str).collect();
+        let mut after: Vec<&str> = after.iter().map(String::as_str).collect();
+        if self.making == Phase::Install && after.is_empty() {
+            after.push("carry");
+        }
+        let phase = self.making;
         (1..=n)
             .map(|i| {
                 let part = if i == n {
@@ -370,7 +394,7 @@ impl List<'_> {
                 };
                 self.push(
                     &id,
-                    Phase::Prepare,
+                    phase,
                     piece,
                     &title,
                     whole(part),
@@ -478,6 +502,9 @@ impl List<'_> {
         after: &[&str],
         label: &str,
     ) {
+        // what is made at the venue is put up when it is made
+        let made = self.ready.get(piece).filter(|_| after.contains(&"carry"));
+        let made: Vec<String> = made.cloned().unwrap_or_default();
         let rest = whole(self.job.rules.rest_pct.clamp(0, 200)) / 100.0 + 1.0;
         let work_s = up((work * rest).clamp(0.0, MOST_S * 1000.0));
         self.out.push(Planned {
@@ -493,6 +520,7 @@ impl List<'_> {
                     .iter()
                     .filter(|a| self.has(a) || a.starts_with("frame."))
                     .map(ToString::to_string)
+                    .chain(made)
                     .collect(),
                 terms: vec![Term {
                     label: label.into(),

@@ -90,6 +90,8 @@ export const design = {
   'design.packed_length': 'Longest part',
   'design.packed_width': 'Width',
   'design.packed_height': 'Height',
+  'design.frame_halves': 'Comes apart into two halves',
+  'design.frame_upright': 'Must travel upright',
   'design.frame_hired': 'Hired in',
 
   'design.counts': 'What it takes',

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use job::live;
+use job::site::{Door, PortalKind};
 
 use crate::doc::Doc;
 use crate::flow::Block;
@@ -192,19 +193,43 @@ fn access(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
         ));
     }
     for (_, door) in live(&job.doors) {
-        facts.push((
-            door.name.clone(),
-            format!(
-                "{} wide, {} high",
-                say.length(door.width_mm),
-                say.length(door.height_mm)
-            ),
-        ));
+        facts.push((door.name.clone(), on_the_way(source, door)));
     }
     if job.venue.ceiling_mm > 0 {
         facts.push(("Ceiling".into(), say.length(job.venue.ceiling_mm)));
     }
     vec![fact_block(doc, wide, "The way in", &facts)]
+}
+
+/// What a door, corner, lift or stair measures.
+fn on_the_way(source: &Source<'_>, door: &Door) -> String {
+    let say = &source.say;
+    let [wide, high] = [door.width_mm, door.height_mm].map(|mm| say.length(mm));
+    match door.kind {
+        PortalKind::Corner => format!(
+            "from {wide} wide into {} wide, {high} high",
+            say.length(door.second_mm)
+        ),
+        PortalKind::Stair => {
+            let landing = match door.landing_mm {
+                0 => String::new(),
+                mm => format!(", turns on {}", say.length(mm)),
+            };
+            format!("{wide} wide, {high} headroom{landing}")
+        }
+        PortalKind::Lift => {
+            let load = match door.load_g {
+                0 => String::new(),
+                g => format!(", carries {}", say.mass(g)),
+            };
+            format!(
+                "door {wide} wide, {high} high; car {}, {} high{load}",
+                say.area(door.car_width_mm, door.car_depth_mm),
+                say.length(door.car_height_mm)
+            )
+        }
+        PortalKind::Door | PortalKind::Newer => format!("{wide} wide, {high} high"),
+    }
 }
 
 /// Names and what is to be said of them.

@@ -5,6 +5,7 @@ mod call_sheet;
 mod cautions;
 mod checklist;
 mod cluster_cards;
+mod load_drawing;
 mod order_list;
 mod packing_list;
 mod sizing_sheet;
@@ -19,7 +20,7 @@ use crate::doc::Doc;
 use crate::source::Source;
 use crate::{Paper, PaperError, Sheet, finished};
 
-/// The crew pack: call sheet, packing list, order list, sizing sheet, cluster and build cards, stringing order, checklists,
+/// The crew pack: call sheet, packing list, load drawing, order list, sizing sheet, cluster and build cards, stringing order, checklists,
 /// cautions. It holds nothing of the client's private data and no money.
 pub fn crew_pack(job: &Job, plan: &Plan, sheet: &Sheet) -> Result<Paper, PaperError> {
     let source = Source::new(job, plan, sheet);
@@ -33,6 +34,7 @@ pub fn draw(source: &Source<'_>) -> Result<Doc, PaperError> {
     let mut doc = Doc::new(source.sheet.size)?;
     call_sheet::write(&mut doc, source);
     packing_list::write(&mut doc, source);
+    load_drawing::write(&mut doc, source);
     order_list::write(&mut doc, source);
     sizing_sheet::write(&mut doc, source);
     cluster_cards::write(&mut doc, source);

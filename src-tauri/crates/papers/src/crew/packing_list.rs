@@ -27,7 +27,10 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let half = doc.column(2);
     let things = things(source);
     let mut blocks = Vec::new();
-    for (title, soft) in [("Cases and kit", false), ("Bags: nothing on top", true)] {
+    for (title, soft) in [
+        ("Cases and kit", false),
+        ("Bags: on them nothing but bags", true),
+    ] {
         let rows: Vec<Vec<Cell>> = things
             .iter()
             .filter(|t| t.parcel.soft == soft)
@@ -43,7 +46,7 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
         blocks.push(list(&mut doc.pen, half, &title, rows));
     }
     let text = "Uninflated and broken balloons can choke children: count the pieces back in. \
-        Nothing goes on top of a soft bag. Two to lift a long piece. Sharp tools stay in their case.";
+        On a soft bag goes nothing but bags. Two to lift a long piece. Sharp tools stay in their case.";
     let mut end = caution(&mut doc.pen, half, "With care.", text).spaced(6.0);
     // the lines to sign on stand in the last column: below the columns they once stood alone on a page
     for signs in [["Packed by", "at"], ["Counted back by", "at"]] {
@@ -79,7 +82,12 @@ fn strip(source: &Source<'_>) -> Vec<(String, String)> {
         },
     ));
     if load.trips > 1 {
-        out.push((count(load.trips), "trips at least".to_string()));
+        let word = if load.stowed {
+            "trips"
+        } else {
+            "trips at least"
+        };
+        out.push((count(load.trips), word.to_string()));
     }
     out.push((
         source.say.volume(load.volume_ml),

@@ -75,10 +75,12 @@ pub struct Packed {
     pub filling: Filling,
 }
 
-/// Packings that are known already, by everything that they depend on.
+/// Packings and loads that are known already, by everything that they depend on.
 #[derive(Debug, Clone, Default)]
 pub struct Memory {
     known: BTreeMap<String, Result<Packed, Refused>>,
+    /// Loads.
+    pub(crate) stowed: crate::load::Stowed,
 }
 
 /// Packings that are remembered; then all are forgotten.

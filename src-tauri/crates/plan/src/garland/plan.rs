@@ -18,6 +18,8 @@ use crate::types::{
 
 /// Points of a path for drawing.
 const POINTS: u32 = 65;
+/// A joint is near if it is within one of so many parts of a run.
+const JOINT_SHARE: usize = 4;
 
 /// What makes pairs alike: of both balls what they look like, as index into the palette, and the nominal size, large ones first.
 type PairKey = [(usize, Reverse<i64>); 2];
@@ -75,7 +77,7 @@ pub fn garland_plan(
         counts: counts(recipe, build),
         cards,
         line,
-        lengths: lengths(build, rules),
+        lengths: lengths(recipe, build, rules),
         path: route
             .spread(POINTS)
             .into_iter()
@@ -269,32 +271,74 @@ fn width_mm(hull_litres: f64, length_mm: f64) -> i64 {
     nearest((4.0 * hull_litres * 1e6 / (std::f64::consts::PI * length_mm)).sqrt())
 }
 
-/// Runs of the line as equal as possible, none longer than the rule says on the mean.
-fn lengths(build: &Build, rules: &Rules) -> Vec<LengthPart> {
+/// Runs of the line as equal as possible, none longer than the rule says on the mean. A run ends where one colour ends and another
+/// begins, if that is near and makes no run too long: the joint is not seen there.
+fn lengths(recipe: &Recipe, build: &Build, rules: &Rules) -> Vec<LengthPart> {
     let clusters = build.line.len();
-    let runs = (build.length_mm / whole(rules.length_mm.max(1)))
-        .ceil()
-        .max(1.0);
+    let most_mm = whole(rules.length_mm.max(1));
+    let runs = (build.length_mm / most_mm).ceil().max(1.0);
     let runs = usize::try_from(nearest(runs))
         .unwrap_or(1)
         .clamp(1, clusters.max(1));
     let (each, more) = (clusters / runs, clusters % runs);
+    let mut ends: Vec<usize> = (1..=runs).map(|run| run * each + run.min(more)).collect();
+    let long = |from: usize, to: usize| build.pitches_mm[from..to].iter().sum::<f64>();
+    let joints = joints(recipe, build);
+    for run in 0..runs.saturating_sub(1) {
+        let from = if run == 0 { 0 } else { ends[run - 1] };
+        let (end, next) = (ends[run], ends[run + 1]);
+        let near = joints.iter().copied().filter(|joint| {
+            joint.abs_diff(end) * JOINT_SHARE <= each
+                && *joint > from
+                && *joint < next
+                && long(from, *joint) <= most_mm
+                && long(*joint, next) <= most_mm
+        });
+        if let Some(joint) = near.min_by_key(|joint| (joint.abs_diff(end), *joint)) {
+            ends[run] = joint;
+        }
+    }
     let mut first = 0;
-    (0..runs)
-        .map(|run| {
-            let n = each + usize::from(run < more);
-            let part = &build.line[first..first + n];
-            let length: f64 = build.pitches_mm[first..first + n].iter().sum();
+    ends.into_iter()
+        .map(|end| {
+            let part = &build.line[first..end];
+            let length = long(first, end);
             let hull = hull_litres(part, rules);
             let run = LengthPart {
                 first: u32::try_from(first).unwrap_or(u32::MAX),
-                clusters: u32::try_from(n).unwrap_or(u32::MAX),
+                clusters: u32::try_from(end - first).unwrap_or(u32::MAX),
                 length_mm: nearest(length),
                 width_mm: width_mm(hull, length),
                 volume_ml: nearest(hull * 1000.0),
             };
-            first += n;
+            first = end;
             run
+        })
+        .collect()
+}
+
+/// Clusters of the line, by number, at which one colour has ended and another begins: both rule a cluster throughout, with at most
+/// one cluster of both between.
+fn joints(recipe: &Recipe, build: &Build) -> Vec<usize> {
+    let looks = recipe.looks();
+    let only = |cluster: &Vec<Ball>| {
+        let first = looks[cluster.first()?.entry];
+        cluster
+            .iter()
+            .all(|b| looks[b.entry] == first)
+            .then_some(first)
+    };
+    let colours: Vec<Option<usize>> = build.line.iter().map(only).collect();
+    let differ = |before: usize, after: usize| match (colours.get(before), colours.get(after)) {
+        (Some(Some(before)), Some(Some(after))) => before != after,
+        _ => false,
+    };
+    (1..colours.len())
+        .filter(|i| {
+            let mixed = |at: usize| colours[at].is_none();
+            differ(i - 1, *i)
+                || (mixed(*i) && differ(i - 1, i + 1))
+                || (*i > 1 && mixed(i - 1) && differ(i - 2, *i))
         })
         .collect()
 }

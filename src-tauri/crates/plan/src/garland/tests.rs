@@ -79,6 +79,37 @@ fn three_metres_of_eight_inch_quads() {
     assert_eq!(p.width_mm, 559);
 }
 
+/// Carried in two lengths of up to 2 m, a garland of 19 clusters would be cut after the tenth. In blocks of 40 and 60 percent the
+/// second colour begins earlier, and it is cut there, as neither length is longer than 2 m; blended it is cut in the middle.
+#[test]
+fn a_garland_is_cut_where_a_colour_ends() {
+    let mut g = garland(&[(11, 100, 2032, 2032)], &[40, 60], [100, 0, 0]);
+    g.extras_pct = 0;
+    g.odd = Odd::AddOne;
+    let of = |p: &GarlandPlan| -> Vec<u32> { p.lengths.iter().map(|l| l.clusters).collect() };
+    let p = planned(&g, 3000.0);
+    // 38 pairs on the line, 15 or 16 of the first colour: seven quads, one of both colours perhaps, then the others
+    let cut = of(&p)[0] as usize;
+    assert!((7..=8).contains(&cut), "{:?}", of(&p));
+    let colours = |i: usize| {
+        p.clusters[i]
+            .balls
+            .iter()
+            .map(|b| b.colour.clone())
+            .collect::<std::collections::BTreeSet<_>>()
+    };
+    assert_ne!(colours(cut - 1), colours(cut));
+    assert_eq!(colours(0), colours(6));
+    assert_eq!(colours(8), colours(18));
+    assert!(
+        p.lengths.iter().all(|l| l.length_mm <= 2000),
+        "{:?}",
+        p.lengths
+    );
+    g.arrangement = Arrangement::Blended;
+    assert_eq!(of(&planned(&g, 3000.0)), [10, 9]);
+}
+
 /// Common practice, no source: sixty 11 in rounds blown to 6-10 in and ten 16 in rounds blown to 15-16 in, two clusters kept back,
 /// make about 10 ft: 8.5 to 11.5 ft tip to tip, dealt as the program deals them.
 #[test]

@@ -9,6 +9,7 @@ use job::set_piece::ClassicForm;
 
 use solve::packing::rings::outside_over_d;
 
+use super::choice::at_the_venue;
 use super::{LOOSE_FILL, loose, most, packed, squeeze};
 use crate::inflate::{litres, nearest, whole};
 use crate::made::foils_of;
@@ -51,6 +52,10 @@ pub(super) fn bags(job: &Job, piece: &Piece, plan: &PiecePlan, made: &Made) -> V
 
 /// What travels flat to be blown there.
 pub(super) fn flat(piece: &Piece, plan: &PiecePlan) -> Option<Packed> {
+    if at_the_venue(piece) && plan.balloons > 0 {
+        let what = format!("{}, flat, to be blown there", called(piece));
+        return Some(packed(&what, plan.balloons, "", false));
+    }
     let made = plan
         .made
         .as_ref()

@@ -6,6 +6,7 @@ use job::site::{KitKind, Place};
 use super::words::{title, where_to};
 use super::{List, step};
 use crate::frames::brought;
+use crate::load::choice::at_the_venue;
 use crate::pieces::called;
 use crate::safety::{
     BALLAST, EXITS, EYES, FRAME, FRAME_DOWN, LADDER, OVERHEAD, RELEASE, SCRAPS, TWO_TO_LIFT, WIND,
@@ -40,6 +41,13 @@ impl List<'_> {
         // frames first: garlands hang on them
         for (plan, piece) in &pieces {
             self.set_up(plan, piece);
+        }
+        for (plan, _) in pieces.iter().filter(|(_, piece)| at_the_venue(piece)) {
+            let from = self.steps.len();
+            self.prepare(plan);
+            for step in &mut self.steps[from..] {
+                step.phase = Phase::Install;
+            }
         }
         for (plan, piece) in pieces {
             self.hang(plan, piece);

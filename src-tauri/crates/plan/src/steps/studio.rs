@@ -251,7 +251,11 @@ impl List<'_> {
                 "load",
                 Phase::Load,
                 "Load the vehicle".into(),
-                "Cases first, bags last, nothing on top of them.",
+                if self.load.stowed {
+                    "In the order of the load drawing. On bags nothing but bags."
+                } else {
+                    "What is needed last goes in first. On bags nothing but bags."
+                },
             );
             self.timed(
                 "load",

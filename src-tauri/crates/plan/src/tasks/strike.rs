@@ -1,6 +1,6 @@
 //! Taking everything down.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use job::Job;
 use job::list::live;
@@ -32,6 +32,8 @@ pub fn strike(job: &Job, counted: &Counted) -> Option<Task> {
         crew,
         out: Vec::new(),
         known: BTreeSet::new(),
+        making: Phase::Strike,
+        ready: BTreeMap::new(),
     };
     let elapsed = whole(job.rates.strike_s.max(0)) + metres * whole(job.rates.strike_s_m.max(0));
     list.together(

@@ -12,6 +12,9 @@ const NEAR: f64 = 0.04;
 /// How little the number of boxes in a block counts against it.
 const FEW: f64 = 0.2;
 
+/// What a step costs even if no block goes anywhere: else a search with nothing to place would never end.
+const STEP: u64 = 200;
+
 /// A box of a kind where it stands.
 pub(super) type Standing = (u16, Triple, Triple);
 
@@ -150,6 +153,7 @@ impl Beam {
         if self.done {
             return;
         }
+        self.work += STEP;
         if self.level.is_empty() {
             let mut state = self.first.clone();
             let worth = self.complete(&mut state);

@@ -11,6 +11,26 @@ fn sample(name: &str) -> String {
     std::fs::read_to_string(folder.join(name)).unwrap()
 }
 
+/// A box that passes the door and goes in by its sides, but for what is in the way: once the search never ended, as a step that
+/// places nothing cost no work.
+#[test]
+fn a_search_with_nothing_to_place_ends() {
+    let arch = |y| Cuboid {
+        at: [20, y, 0],
+        sides: [70, 20, 30],
+    };
+    let problem = Problem {
+        container: Container {
+            blocked: vec![arch(0), arch(110)],
+            ..Container::plain([180, 130, 120])
+        },
+        items: vec![Item::rigid([170, 100, 100], Turns::ALL)],
+        support: Support::Full,
+        order: Order::Free,
+    };
+    assert_eq!(load(&problem, 1_000_000).unwrap().placed, []);
+}
+
 /// Bischoff and Ratcliff, Omega 23 (1995): the best published means with full support are 94.5 for BR1 and 94.97 for BR4 (Araya and
 /// Riff 2014, from memory); older methods are at 88 to 90. A tenth of a second's work must be past those.
 #[test]

@@ -1,0 +1,486 @@
+//! Where every parcel lies in its vehicle, how often the vehicles go, and what comes out first.
+//!
+//! Bags are soft: they may be squeezed as far as the rules say and doubled over once, and carry nothing but other bags. Everything
+//! else is rigid and carries. What is needed first at the venue lies nearest to the door, unless that took another trip.
+
+use std::collections::BTreeMap;
+
+use job::Job;
+use job::list::live;
+use job::piece::FrameForm;
+use job::site::{Blocked, Vehicle};
+use solve::loading::check::{Violation, check, to_be_moved};
+use solve::loading::fleet::{Reason, Shipping, ship, why};
+use solve::loading::types::{
+    Bears, Container, Cuboid, Item, Load as Packing, Order, Problem, Support, Triple, Turns,
+};
+
+use super::{squeeze, vehicle_name};
+use crate::garland::Depth;
+use crate::inflate::{nearest, whole};
+use crate::types::{Load, Parcel, Run, Space, Stow};
+
+/// More parcels than this are not stowed one by one: the volume bound has to do.
+pub const MOST_STOWED: usize = 200;
+/// Work of a search at the end of an edit, and while a slider moves. A unit is about a nanosecond.
+const WORK: u64 = 20_000_000;
+/// See [`WORK`].
+const SKETCH: u64 = 1_000_000;
+/// A search while a slider moves places no more than this: a single pass over more takes noticeable time.
+const MOST_SKETCHED: usize = 80;
+/// Share of its base that a parcel must have below it, percent: the rule of Gendreau and others (2006), on whose loads the solver
+/// is measured.
+const SUPPORT_PCT: u32 = 75;
+/// No bag takes less than this share of the box round it; a round one fills 0.785 of it.
+const LEAST_SHARE: f64 = 0.3;
+/// A bag up to so many times as long as wide may stand on its end.
+const STANDS: i64 = 2;
+/// A bag doubled over is longer than half its length by so much of its width: the bend round half a width takes
+/// 1 − π/4 of it. Its middle line keeps its length.
+const BEND: f64 = 1.0 - std::f64::consts::FRAC_PI_4;
+/// The longest side that is placed, mm.
+const LONGEST_MM: i64 = 20_000;
+/// The heaviest that is reckoned with, g: a thousand tonnes.
+const HEAVIEST_G: i64 = 1_000_000_000;
+/// Loads that are remembered; then all are forgotten.
+const REMEMBERED: usize = 16;
+
+/// Loads that are known already, by the question.
+#[derive(Debug, Clone, Default)]
+pub struct Stowed {
+    known: BTreeMap<String, Answer>,
+}
+
+/// What the search says.
+#[derive(Debug, Clone, Default)]
+struct Answer {
+    shipping: Shipping,
+    /// The question that it answers: its order of unloading may be that of the job or none.
+    problem: Option<Problem>,
+    /// Why it takes more than one trip.
+    why: Option<Reason>,
+}
+
+/// What became of the question.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Outcome {
+    /// Everything that goes into a vehicle at all has its place.
+    Stowed {
+        /// Why it does not all go in at once; absent if it does, where there are several vehicles, and in a sketch.
+        why: Option<Reason>,
+    },
+    /// There is no vehicle with a load space.
+    NoVehicle,
+    /// There are too many parcels.
+    TooMany,
+}
+
+/// The vehicles that go, the job's own first, with what is in the way cut to their load spaces. Those without a space do not go.
+#[must_use]
+pub fn spaces(job: &Job) -> Vec<Space> {
+    let own = std::iter::once(("", &job.vehicle));
+    let more = live(&job.vans);
+    let more = more.iter().map(|(id, van)| (*id, &van.vehicle));
+    own.chain(more)
+        .map(|(id, vehicle)| space(id, vehicle))
+        .filter(|s| s.length_mm > 0 && s.width_mm > 0 && s.height_mm > 0)
+        .collect()
+}
+
+fn space(id: &str, vehicle: &Vehicle) -> Space {
+    let side = |mm: i64| mm.clamp(0, LONGEST_MM);
+    let sides = [
+        side(vehicle.length_mm),
+        side(vehicle.width_mm),
+        side(vehicle.height_mm),
+    ];
+    Space {
+        van: id.into(),
+        name: vehicle_name(vehicle),
+        length_mm: sides[0],
+        width_mm: sides[1],
+        height_mm: sides[2],
+        door_width_mm: side(vehicle.door_width_mm),
+        door_height_mm: side(vehicle.door_height_mm),
+        payload_g: vehicle.payload_g.clamp(0, HEAVIEST_G),
+        blocked: vehicle
+            .blocked
+            .iter()
+            .filter_map(|b| cut(b, sides))
+            .collect(),
+    }
+}
+
+/// The part of a box that lies within the space.
+fn cut(of: &Blocked, sides: [i64; 3]) -> Option<Blocked> {
+    let from = [of.x_mm, of.y_mm, of.z_mm];
+    let long = [of.length_mm, of.width_mm, of.height_mm];
+    let low = [0, 1, 2].map(|a| from[a].clamp(0, sides[a]));
+    let high = [0, 1, 2].map(|a| from[a].saturating_add(long[a].max(0)).clamp(0, sides[a]));
+    (0..3).all(|a| high[a] > low[a]).then(|| Blocked {
+        x_mm: low[0],
+        y_mm: low[1],
+        z_mm: low[2],
+        length_mm: high[0] - low[0],
+        width_mm: high[1] - low[1],
+        height_mm: high[2] - low[2],
+    })
+}
+
+/// Gives every parcel of a load its place, and the load its trips.
+pub fn stow(job: &Job, load: &mut Load, depth: Depth, known: &mut Stowed) -> Outcome {
+    let containers: Vec<Container> = load.spaces.iter().map(container).collect();
+    if containers.is_empty() {
+        return Outcome::NoVehicle;
+    }
+    let most = match depth {
+        Depth::Final => MOST_STOWED,
+        Depth::Instant | Depth::Preview => MOST_SKETCHED,
+    };
+    if load.parcels.len() > most {
+        return Outcome::TooMany;
+    }
+    let problem = question(job, load);
+    let key = format!("{problem:?}{containers:?}");
+    let answer = match known.known.get(&key) {
+        Some(known) => known.clone(),
+        None => {
+            // what was found to the end holds while a slider moves, too; what was sketched is not kept
+            let fresh = answer(&problem, &containers, depth);
+            if depth == Depth::Final {
+                if known.known.len() >= REMEMBERED {
+                    known.known.clear();
+                }
+                known.known.insert(key, fresh.clone());
+            }
+            fresh
+        }
+    };
+    write(job, load, &problem, &containers, &answer);
+    Outcome::Stowed { why: answer.why }
+}
+
+fn container(space: &Space) -> Container {
+    let of = |mm: i64| i32::try_from(mm).unwrap_or(i32::MAX);
+    let door = space.door_width_mm > 0 && space.door_height_mm > 0;
+    Container {
+        sides: [space.length_mm, space.width_mm, space.height_mm].map(of),
+        blocked: space
+            .blocked
+            .iter()
+            .map(|b| Cuboid {
+                at: [b.x_mm, b.y_mm, b.z_mm].map(of),
+                sides: [b.length_mm, b.width_mm, b.height_mm].map(of),
+            })
+            .collect(),
+        door: door.then(|| [of(space.door_width_mm), of(space.door_height_mm)]),
+        payload_g: (space.payload_g > 0).then_some(space.payload_g),
+    }
+}
+
+/// The question of a load: its parcels in their order.
+fn question(job: &Job, load: &Load) -> Problem {
+    Problem {
+        container: load.spaces.first().map(container).unwrap_or_default(),
+        items: load.parcels.iter().map(|p| item(job, load, p)).collect(),
+        support: Support::Share(SUPPORT_PCT),
+        order: Order::LifoByHand,
+    }
+}
+
+fn item(job: &Job, load: &Load, parcel: &Parcel) -> Item {
+    let sides = sides(parcel);
+    let stop = u32::try_from(parcel.needed.max(0)).unwrap_or(u32::MAX);
+    let mass_g = parcel.mass_g.unwrap_or(0).clamp(0, HEAVIEST_G);
+    if parcel.soft {
+        return Item {
+            sides: whole_mm(sides),
+            turns: if sides[0] <= STANDS * sides[1].max(sides[2]) {
+                Turns::ALL
+            } else {
+                Turns::with_upright([false, true, true])
+            },
+            squeezed: rungs(job, load, parcel)
+                .into_iter()
+                .map(|r| r.sides)
+                .collect(),
+            mass_g,
+            stop,
+            bears: Bears::OwnKind,
+            bridges: false,
+        };
+    }
+    Item {
+        sides: whole_mm(sides),
+        turns: if upright(job, parcel) {
+            Turns::UPRIGHT
+        } else {
+            Turns::ALL
+        },
+        squeezed: Vec::new(),
+        mass_g,
+        stop,
+        bears: Bears::All,
+        bridges: false,
+    }
+}
+
+/// Whether a rigid parcel must not be laid on a side.
+pub(super) fn upright(job: &Job, parcel: &Parcel) -> bool {
+    let piece = job.pieces.get(&parcel.piece);
+    !parcel.soft && piece.is_some_and(|p| p.frame.upright && p.frame.form != FrameForm::Rail)
+}
+
+fn sides(parcel: &Parcel) -> [i64; 3] {
+    [parcel.length_mm, parcel.width_mm, parcel.height_mm].map(|s| s.clamp(1, LONGEST_MM))
+}
+
+fn whole_mm(sides: [i64; 3]) -> Triple {
+    sides.map(|s| i32::try_from(s.clamp(1, LONGEST_MM)).unwrap_or(i32::MAX))
+}
+
+/// A smaller or other shape that a bag takes.
+struct Rung {
+    sides: Triple,
+    squeezed_pct: i64,
+    folded: bool,
+}
+
+/// The shapes of a bag after its free one, the mildest first. Its free shape is the box round it; what is in it takes less, so that it
+/// first gives up the corners of that box, then is pressed, down to the volume that it is reckoned with; either on both sides or flat.
+/// Then it is doubled over, and where it would go in no other way, bent round a corner of the load space: a box with room to
+/// spare round its bend.
+fn rungs(job: &Job, load: &Load, parcel: &Parcel) -> Vec<Rung> {
+    let sides = sides(parcel);
+    let free = sides.map(whole);
+    let around = free.iter().product::<f64>() / 1000.0;
+    let share = |ml: f64| (ml / around).clamp(LEAST_SHARE, 1.0);
+    let least = whole(parcel.volume_ml.max(0));
+    let (filled, pressed) = (share(least / (1.0 - squeeze(job))), share(least));
+    // how much of the box is left, and how far what is in it is pressed
+    let rung = |long: f64, wide: f64, high: f64, folded: bool, left: f64| Rung {
+        sides: whole_mm([up_mm(long), up_mm(wide), up_mm(high)]),
+        squeezed_pct: nearest((100.0 * (1.0 - left / filled)).max(0.0)),
+        folded,
+    };
+    let mut all = Vec::new();
+    let mut steps = vec![
+        (1.0 + filled) / 2.0,
+        filled,
+        (filled + pressed) / 2.0,
+        pressed,
+    ];
+    steps.retain(|left| *left < 0.999);
+    steps.dedup();
+    for left in &steps {
+        let thin = left.sqrt();
+        all.push(rung(free[0], free[1] * thin, free[2] * thin, false, *left));
+        if *left <= filled {
+            all.push(rung(free[0], free[1], free[2] * left, false, *left));
+        }
+    }
+    if free[0] >= 2.0 * free[1] {
+        let mut steps = vec![filled, pressed];
+        steps.dedup();
+        for left in steps {
+            let thin = left.sqrt();
+            let [wide, high] = [free[1] * thin, free[2] * thin];
+            all.push(rung(
+                free[0] / 2.0 + BEND * wide,
+                2.0 * wide,
+                high,
+                true,
+                left,
+            ));
+        }
+    }
+    let goes_in = |sides: Triple| {
+        load.spaces.iter().any(|space| {
+            let mut space = [space.length_mm, space.width_mm, space.height_mm];
+            let mut sides = sides.map(i64::from);
+            space.sort_unstable();
+            sides.sort_unstable();
+            (0..3).all(|a| sides[a] <= space[a])
+        })
+    };
+    if !all.iter().any(|r| goes_in(r.sides)) && !goes_in(whole_mm(sides)) {
+        let bent = load.spaces.iter().filter_map(|space| {
+            let thin = [free[1], free[2]].map(|s| s * (1.0 - squeeze(job)).sqrt());
+            let mut floor = [space.length_mm, space.width_mm].map(whole);
+            floor.sort_by(f64::total_cmp);
+            let other = free[0] + thin[0] - floor[1];
+            (other > 0.0 && other <= floor[0])
+                .then(|| rung(floor[1], other, thin[1], true, pressed))
+        });
+        all.extend(bent);
+    }
+    all
+}
+
+/// Whole millimetres, none too few.
+fn up_mm(mm: f64) -> i64 {
+    nearest(mm.ceil())
+}
+
+/// Trips first: the order of the job and bags that lie on something; if that takes more trips than need be, bags that may sink into
+/// what is free below them; if that does, too, no order.
+fn answer(problem: &Problem, containers: &[Container], depth: Depth) -> Answer {
+    let work = match depth {
+        Depth::Final => WORK,
+        Depth::Instant | Depth::Preview => SKETCH,
+    };
+    let sinking = sinking(problem);
+    let mut free = sinking.clone();
+    free.order = Order::Free;
+    let mut best: Option<Answer> = None;
+    for asked in [problem.clone(), sinking, free] {
+        // the question is sound: what is not was left out before
+        let Ok(shipping) = ship(&asked, containers, work) else {
+            continue;
+        };
+        let trips = shipping.trips.len();
+        let done = trips <= shipping.least_trips;
+        let better = best.as_ref().is_none_or(|b| {
+            (shipping.never.len(), trips) < (b.shipping.never.len(), b.shipping.trips.len())
+        });
+        if better {
+            best = Some(Answer {
+                shipping,
+                problem: Some(asked),
+                why: None,
+            });
+        }
+        if done {
+            break;
+        }
+    }
+    let mut best = best.unwrap_or_default();
+    if depth == Depth::Final && containers.len() == 1 && best.shipping.trips.len() > 1 {
+        best.why = asked_why(problem, &best.shipping, containers);
+    }
+    best
+}
+
+/// The same with bags that need no more than a touch below them: what hangs over sinks as far as it is free there, and still goes in.
+fn sinking(problem: &Problem) -> Problem {
+    let mut sinking = problem.clone();
+    for item in &mut sinking.items {
+        item.bridges = item.bears == Bears::OwnKind;
+    }
+    sinking
+}
+
+/// Why what goes into the vehicle at all does not go into it at once.
+fn asked_why(problem: &Problem, shipping: &Shipping, containers: &[Container]) -> Option<Reason> {
+    let mut all = sinking(problem);
+    all.order = Order::Free;
+    all.container = containers.first()?.clone();
+    let mut item = 0;
+    all.items.retain(|_| {
+        item += 1;
+        !shipping.never.contains(&(item - 1))
+    });
+    why(&all, WORK / 2).ok()?.into_iter().next()
+}
+
+/// Puts the places into the parcels and the trips into the load.
+fn write(job: &Job, load: &mut Load, asked: &Problem, containers: &[Container], answer: &Answer) {
+    let shipping = &answer.shipping;
+    load.least_trips = count(shipping.least_trips).max(1);
+    load.trips = count(shipping.trips.len()).max(load.least_trips);
+    load.stowed = shipping.never.is_empty();
+    load.runs = Vec::new();
+    let mut rounds = vec![0_i64; containers.len()];
+    for (at, trip) in shipping.trips.iter().enumerate() {
+        rounds[trip.vehicle] += 1;
+        let container = &containers[trip.vehicle];
+        let packing = &trip.load;
+        debug_assert_eq!(
+            faults(answer.problem.as_ref(), container, packing),
+            Vec::new(),
+            "no rule is broken"
+        );
+        let out = unloading(asked, packing);
+        for (turn, placed) in packing.placed.iter().enumerate() {
+            let rung = placed.rung.checked_sub(1).and_then(|rung| {
+                rungs(job, load, &load.parcels[placed.item])
+                    .into_iter()
+                    .nth(rung)
+            });
+            let [x, y, z] = placed.place.at.map(i64::from);
+            let [dx, dy, dz] = placed.place.sides.map(i64::from);
+            load.parcels[placed.item].stow = Some(Stow {
+                trip: count(at) + 1,
+                turn: count(turn) + 1,
+                out: out.iter().position(|i| *i == placed.item).map_or(0, count) + 1,
+                x_mm: x,
+                y_mm: y,
+                z_mm: z,
+                dx_mm: dx,
+                dy_mm: dy,
+                dz_mm: dz,
+                squeezed_pct: rung.as_ref().map_or(0, |r| r.squeezed_pct),
+                folded: rung.is_some_and(|r| r.folded),
+            });
+        }
+        let mut in_order = asked.clone();
+        in_order.container = container.clone();
+        let code = |item: &usize| load.parcels[*item].code.clone();
+        let taken: i64 = packing.placed.iter().map(|p| p.place.volume()).sum();
+        load.runs.push(Run {
+            trip: count(at) + 1,
+            space: u32::try_from(trip.vehicle).unwrap_or(0),
+            vehicle: load.spaces[trip.vehicle].name.clone(),
+            parcels: count(packing.placed.len()),
+            volume_pct: taken * 100 / container.volume().max(1),
+            mass_g: packing
+                .placed
+                .iter()
+                .map(|p| asked.items[p.item].mass_g)
+                .fold(0, i64::saturating_add),
+            unload: out.iter().map(code).collect(),
+            set_aside: to_be_moved(&in_order, packing, Order::LifoByHand)
+                .iter()
+                .map(code)
+                .collect(),
+        });
+    }
+    load.rounds = rounds.into_iter().max().unwrap_or(0).max(1);
+}
+
+/// What the independent checker finds.
+fn faults(problem: Option<&Problem>, container: &Container, packing: &Packing) -> Vec<Violation> {
+    problem.map_or_else(Vec::new, |problem| {
+        let mut problem = problem.clone();
+        problem.container = container.clone();
+        check(&problem, packing)
+    })
+}
+
+/// The order of unloading: what is needed first, as soon as nothing lies on it or before it; else the last that was loaded.
+fn unloading(problem: &Problem, packing: &Packing) -> Vec<usize> {
+    let mut rest: Vec<_> = packing.placed.iter().rev().collect();
+    let mut out = Vec::new();
+    while !rest.is_empty() {
+        let free = |i: usize| {
+            let a = &rest[i].place;
+            !rest.iter().enumerate().any(|(j, b)| {
+                let b = &b.place;
+                let [x, y, z] = [0, 1, 2].map(|axis| a.shared(b, axis) > 0);
+                let on_it = x && y && b.at[2] >= a.end(2);
+                let before_it = y && z && b.at[0] >= a.end(0);
+                j != i && (on_it || before_it)
+            })
+        };
+        let next = (0..rest.len())
+            .filter(|i| free(*i))
+            .min_by_key(|i| (problem.items[rest[*i].item].stop, *i))
+            .unwrap_or(0);
+        out.push(rest.remove(next).item);
+    }
+    out
+}
+
+fn count(n: usize) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
+}
