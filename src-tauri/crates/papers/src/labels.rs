@@ -154,7 +154,7 @@ fn inside(pen: &mut Pen, parcel: &Parcel, wide: f64) -> Vec<crate::text::Line> {
         })
         .collect();
     if parcel.soft {
-        things.push("nothing on top".into());
+        things.push("only bags on top".into());
     }
     let text = crate::text::shorten(&things.join(", "), MOST_LETTERS);
     pen.lines(&text, NOTE, wide)

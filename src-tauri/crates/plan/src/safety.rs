@@ -127,7 +127,7 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
             hung || frames,
             "two_to_lift",
             Phase::Load,
-            "Two to lift long pieces. Nothing on top of the bags.",
+            "Two to lift long pieces. On the bags nothing but bags.",
         ),
         (helium, "cylinder", Phase::Load, made::CYLINDER),
         (hung || stands, "ladder", Phase::Install, LADDER),

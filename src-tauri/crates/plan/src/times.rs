@@ -19,8 +19,8 @@ use crate::Depth;
 use crate::fresh::freshness;
 use crate::pieces::Counted;
 use crate::tasks::{Skill, strike, tasks};
-use place::{DAYS_BACK, Set, WORK, hours, place};
 use crate::types::{Call, Load, Phase, Task};
+use place::{DAYS_BACK, Set, WORK, hours, place};
 
 /// The timed work of a job.
 #[derive(Debug, Clone, PartialEq, Default)]

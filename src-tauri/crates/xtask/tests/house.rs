@@ -91,6 +91,42 @@ fn too_long(files: &[File]) -> Vec<String> {
     found
 }
 
+/// Files of code that no other file names as its module: they are not compiled, and so not tested.
+fn orphans(files: &[File]) -> Vec<String> {
+    let mut found = Vec::new();
+    for f in files.iter().filter(|f| f.path.contains("/src/")) {
+        let Some((folder, name)) = f.path.rsplit_once('/') else {
+            continue;
+        };
+        let Some(stem) = name.strip_suffix(".rs") else {
+            continue;
+        };
+        if matches!(stem, "lib" | "main") || folder.ends_with("/bin") {
+            continue;
+        }
+        let (folder, stem) = match (stem, folder.rsplit_once('/')) {
+            ("mod", Some(above)) => above,
+            _ => (folder, stem),
+        };
+        let parents = [
+            format!("{folder}.rs"),
+            format!("{folder}/mod.rs"),
+            format!("{folder}/lib.rs"),
+            format!("{folder}/main.rs"),
+        ];
+        let named = files.iter().any(|p| {
+            let module = parents.contains(&p.path) && p.text.contains(&format!("mod {stem};"));
+            let by_path =
+                p.path.starts_with(folder) && p.text.contains(&format!("path = \"{name}\""));
+            module || by_path
+        });
+        if !named {
+            found.push(format!("{}: no file names this module", f.path));
+        }
+    }
+    found
+}
+
 fn wrong_arrows(files: &[File]) -> Vec<String> {
     let mut found = Vec::new();
     for f in files {
@@ -260,6 +296,25 @@ fn no_file_is_too_long() {
         file("d.json", &"x\n".repeat(9000)),
     ];
     assert_eq!(too_long(&planted).len(), 2);
+}
+
+/// Once a commit took two lines out of a `mod.rs`, and two files with their tests were compiled no longer.
+#[test]
+fn every_file_is_compiled() {
+    none(orphans(&repository()));
+    let planted = [
+        file("c/src/lib.rs", "mod a;\nmod b;\n"),
+        file(
+            "c/src/a.rs",
+            "#[cfg(test)]\n#[path = \"a_tests.rs\"]\nmod tests;\n",
+        ),
+        file("c/src/a_tests.rs", ""),
+        file("c/src/b/mod.rs", "pub mod inner;\n"),
+        file("c/src/b/inner.rs", ""),
+        file("c/src/b/lost.rs", ""),
+        file("c/src/forgotten/mod.rs", ""),
+    ];
+    assert_eq!(orphans(&planted).len(), 2);
 }
 
 #[test]
