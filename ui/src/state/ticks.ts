@@ -37,8 +37,8 @@ export function stepState(job: Job, step: Pick<Step, 'id' | 'quantity'>): StepSt
   return { state: tick.quantity > 0 ? 'part' : 'open', quantity: tick.quantity, tick };
 }
 
-/** What is ticked beside the steps: points of the walk-through, and what is counted back. */
-const BESIDE = ['walk.', 'back.'];
+/** What is ticked beside the steps: points of the walk-through, what is counted back, bags into the van and out of it. */
+const BESIDE = ['walk.', 'back.', 'van.', 'out.'];
 
 /** Ticks of steps that the plan no longer has: done, no longer needed. */
 export function strayTicks(job: Job, steps: readonly Pick<Step, 'id'>[]): Tick[] {

@@ -1,5 +1,6 @@
 // Every word that the interface says, in English. One file to a room, so that a file has one subject; keys begin
 // with the file's name. What the backend says (findings, steps, cautions, papers) comes as text from there.
+import { bags } from './en/bags';
 import { booksTexts } from './en/books';
 import { brief } from './en/brief';
 import { clash } from './en/clash';
@@ -25,4 +26,4 @@ import { times } from './en/times';
 import { view } from './en/view';
 import { whatif } from './en/whatif';
 
-export const en = { ...booksTexts, ...brief, ...clash, ...clusters, ...day, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...live, ...load, ...make, ...money, ...own, ...papers, ...parts, ...photo, ...pieces, ...rates, ...site, ...times, ...view, ...whatif } as const;
+export const en = { ...bags, ...booksTexts, ...brief, ...clash, ...clusters, ...day, ...design, ...files, ...frame, ...hands, ...jobsTexts, ...live, ...load, ...make, ...money, ...own, ...papers, ...parts, ...photo, ...pieces, ...rates, ...site, ...times, ...view, ...whatif } as const;

@@ -2,7 +2,7 @@
 
 use job::day::Signature;
 use job::{Edit, Finding, Ids, Job, Part, Private};
-use plan::steps::{BACK, WALK};
+use plan::steps::BESIDE;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Value, json};
@@ -203,11 +203,12 @@ pub(crate) fn summary(id: &str, job: &Job, apart: usize, now_ms: i64) -> Summary
     }
 }
 
-/// Steps whose tick with the highest turn says done. Points of the walk-through and what is counted back are no steps.
+/// Steps whose tick with the highest turn says done. Points of the walk-through, what is counted back and
+/// bags in and out of the vehicle are no steps.
 fn ticked(job: &Job) -> i64 {
     let mut holds: std::collections::BTreeMap<&str, (i64, bool)> =
         std::collections::BTreeMap::new();
-    let beside = |step: &str| step.starts_with(WALK) || step.starts_with(BACK);
+    let beside = |step: &str| BESIDE.iter().any(|b| step.starts_with(b));
     for tick in job.ticks.values().filter(|t| !beside(&t.step)) {
         let (turn, done) = holds.entry(&tick.step).or_default();
         // two devices that ticked apart have one turn: done wins
@@ -239,6 +240,8 @@ mod tests {
             ("b~2", tick("b", 3, true)),
             ("walk.arch.full~1", tick("walk.arch.full", 1, true)),
             ("back.kit.k~1", tick("back.kit.k", 1, true)),
+            ("van.arch.1~1", tick("van.arch.1", 1, true)),
+            ("out.arch.1~1", tick("out.arch.1", 1, true)),
         ] {
             job.ticks.insert(key.into(), t);
         }

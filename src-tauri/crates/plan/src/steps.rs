@@ -20,7 +20,7 @@ use crate::pieces::{Counted, called};
 use crate::types::{Load, OrderLine, Phase, PiecePlan, Step, Task};
 
 pub use own::own_id;
-pub use points::{BACK, Point, WALK};
+pub use points::{BACK, BESIDE, IN_VAN, OUT_OF_VAN, Point, WALK};
 pub(crate) use points::{home, walk};
 pub use studio::buy_id;
 pub use words::LONGEST_TITLE;

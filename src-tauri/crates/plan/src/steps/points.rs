@@ -17,6 +17,12 @@ use crate::types::OrderLine;
 pub const WALK: &str = "walk.";
 /// A thing that is counted back begins so.
 pub const BACK: &str = "back.";
+/// A bag or case that is in the vehicle begins so; then the id of its packing step follows, without its `pack.`.
+pub const IN_VAN: &str = "van.";
+/// One that is out of the vehicle again.
+pub const OUT_OF_VAN: &str = "out.";
+/// Everything that is ticked beside the steps begins with one of these.
+pub const BESIDE: [&str; 4] = [WALK, BACK, IN_VAN, OUT_OF_VAN];
 
 /// A line that is ticked beside the steps.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
