@@ -14,6 +14,7 @@ export function parcel(code: string, at: [number, number, number], sides: [numbe
     height_mm,
     volume_ml: 1000,
     mass_g: null,
+    needed: 1,
     piece: '',
     kit: '',
     holds: [],
