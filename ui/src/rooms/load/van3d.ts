@@ -158,9 +158,9 @@ export class VanStage extends Turntable {
     mesh.position.set(...middle);
     mesh.castShadow = mesh.receiveShadow = true;
     if (edge) {
-      const box = new BoxGeometry(sides[0] + 0.001, sides[1] + 0.001, sides[2] + 0.001);
-      const lines = this.add(new LineSegments(new EdgesGeometry(box), new LineBasicMaterial({ color: edge })));
-      box.dispose();
+      const hull = new BoxGeometry(sides[0] + 0.001, sides[1] + 0.001, sides[2] + 0.001);
+      const lines = this.add(new LineSegments(new EdgesGeometry(hull), new LineBasicMaterial({ color: edge })));
+      hull.dispose();
       lines.position.set(...middle);
     }
     return mesh;
@@ -171,6 +171,12 @@ export class VanStage extends Turntable {
     const grown = sides.map((s) => s + 2 * RIM) as [number, number, number];
     const mesh = this.add(new Mesh(rounded(grown, radius + RIM), new MeshBasicMaterial({ color: look.mark, side: BackSide })));
     mesh.position.set(...middle);
+    // what stands behind others is seen through them
+    const hull = new BoxGeometry(...sides);
+    const lines = this.add(new LineSegments(new EdgesGeometry(hull), new LineBasicMaterial({ color: look.mark, depthTest: false, transparent: true })));
+    hull.dispose();
+    lines.position.set(...middle);
+    lines.renderOrder = 1;
   }
 
   /** The codes on the faces, as one mesh with one texture. */
