@@ -3,7 +3,7 @@ export const load = {
   'load.fits': 'Fits',
   'load.in_one': 'in one trip',
   'load.in_trips': { one: 'in {n} trip', other: 'in {n} trips' },
-  'load.at_least': { one: 'by volume {n} trip', other: 'by volume at least {n} trips' },
+  'load.at_least': { one: 'in {n} trip, by volume', other: 'in {n} trips at least, by volume' },
   'load.stuck': 'Does not pass',
   'load.stuck_what': { one: '{n} of {all}', other: '{n} of {all}' },
   'load.unplaced': 'Not all has a place',
