@@ -17,7 +17,7 @@ use job::site::KitKind;
 use crate::load::choice::at_the_venue;
 use crate::load::kit_name;
 use crate::pieces::{Counted, called};
-use crate::types::{Load, OrderLine, Phase, PiecePlan, Step, Task};
+use crate::types::{Load, OrderLine, Parcel, Phase, PiecePlan, Step, Task};
 
 pub use own::own_id;
 pub use points::{BACK, BESIDE, IN_VAN, OUT_OF_VAN, Point, WALK};
@@ -166,9 +166,18 @@ impl<'a> List<'a> {
             .collect()
     }
 
-    /// Codes of the parcels that hold a piece, in their order.
+    /// The parcels, hard ones first and then as they were made, which their codes keep. A stowed load lists them in another order, and
+    /// that changes with every vehicle; what is numbered by it would not outlive a change of plan.
+    fn as_made(&self) -> Vec<&Parcel> {
+        let mut made: Vec<&Parcel> = self.load.parcels.iter().collect();
+        made.sort_by_key(|p| (p.soft, p.code.len(), p.code.as_str()));
+        made
+    }
+
+    /// Codes of the parcels that hold a piece, as they were made.
     fn codes(&self, piece: &str) -> Vec<String> {
-        let of_piece = self.load.parcels.iter().filter(|p| p.piece == piece);
+        let made = self.as_made();
+        let of_piece = made.iter().filter(|p| p.piece == piece);
         of_piece.map(|p| p.code.clone()).collect()
     }
 

@@ -180,12 +180,16 @@ impl List<'_> {
     /// One step for each parcel, with the parcel's own code.
     pub(super) fn pack(&mut self) {
         let mut before: BTreeMap<(&str, &str), usize> = BTreeMap::new();
+        let mut nths: BTreeMap<&str, usize> = BTreeMap::new();
+        for parcel in self.as_made() {
+            let nth = before.entry((&parcel.piece, &parcel.kit)).or_default();
+            *nth += 1;
+            nths.insert(&parcel.code, *nth);
+        }
         let mut steps = Vec::new();
         for parcel in &self.load.parcels {
             let about = (parcel.piece.as_str(), parcel.kit.as_str());
-            let nth = before.entry(about).or_default();
-            *nth += 1;
-            let nth = *nth;
+            let nth = nths.get(parcel.code.as_str()).copied().unwrap_or(1);
             let garland = self
                 .counted
                 .pieces

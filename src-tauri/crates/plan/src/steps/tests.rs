@@ -51,6 +51,30 @@ fn people_quantities_and_what_is_at_hand() {
     assert!(lengths.windows(2).all(|w| w[0].start_ms < w[1].start_ms));
 }
 
+/// A fault of the first stowed loads: packing steps were numbered in the order of loading, so another vehicle gave a bag the step, and
+/// the tick, of another bag.
+#[test]
+fn a_bag_keeps_its_packing_step_whatever_the_order_of_loading() {
+    let job = example();
+    let plan = crate::plan(&job, None);
+    let counted = crate::pieces::count_at(&job, crate::Depth::Final, &mut crate::Memory::default());
+    let listed_in = |turned: &dyn Fn(&mut Vec<Parcel>)| {
+        let mut load = plan.load.clone();
+        turned(&mut load.parcels);
+        let all = steps(&job, &counted, &plan.order, &load, &plan.tasks);
+        let of_bags = all
+            .into_iter()
+            .filter(|s| s.phase == Phase::Pack || s.id.starts_with("hang."));
+        of_bags
+            .map(|s| (s.id, s.code, s.how, s.needs))
+            .collect::<BTreeSet<_>>()
+    };
+    let as_it_is = listed_in(&|_| {});
+    assert!(as_it_is.iter().any(|(id, ..)| id == "pack.arch.3"));
+    assert_eq!(as_it_is, listed_in(&|parcels| parcels.reverse()));
+    assert_eq!(as_it_is, listed_in(&|parcels| parcels.rotate_left(5)));
+}
+
 /// Each caution of the trade that belongs to a step, at that step.
 #[test]
 fn cautions_stand_at_their_steps() {
