@@ -45,6 +45,8 @@ export const load = {
   'load.picture_now': ', {code} in hand',
   'load.no_3d': 'This device shows no turning pictures. Here is the flat drawing.',
   'load.no_3d_do': 'A newer browser, or hardware graphics switched on in its settings, brings the turning picture back.',
+  'load.not_loaded': 'The turning picture could not be loaded. Here is the flat drawing.',
+  'load.not_loaded_do': 'Once the app has been opened with a network, it is kept on this device.',
   'load.left_right': 'Left and right are as you look in at the door.',
 
   'load.stepping': 'Step through',
