@@ -3,6 +3,7 @@ import type { Job, Load, Plan, Vehicle } from '../../desk';
 import { wheelArches } from './arches';
 import { cell, quads } from './labels3d';
 import { LOAD, parcel } from './sample.testing';
+import { tints } from './tints';
 import { tryAll, type Tried } from './tried';
 import { portals } from './way';
 
@@ -57,4 +58,11 @@ test('on the way each portal names who does not pass, and a door what leaves lea
   expect(way.map((p) => [p.name, p.kind, p.stuck.map((s) => s.code)])).toEqual([['Van, its door', 'door', []], ['Side door', 'door', []], ['Lift', 'lift', ['C9']]]);
   // B1, 900 x 700 x 700, through 860 x 1980: 860 - 700
   expect(way[1]?.tightest?.spare_mm).toBe(160);
+});
+
+test('bags of two pieces have two colours where their recipes allow it', () => {
+  const piece = (id: string, balls: [string, number][]) => ({ piece: id, garland: { counts: balls.map(([colour, n]) => ({ colour, inside: '', size_in: 11, balls: n })), fillers: [] }, chain: null, made: null });
+  const plan = { pieces: [piece('arch', [['ivory', 90], ['rose', 40]]), piece('swag', [['ivory', 50], ['rose', 20], ['lost', 30]]), piece('more', [['ivory', 9]]), piece('frame', [])] } as unknown as Plan;
+  const colours = { ivory: { srgb: '#f4ead7' }, rose: { srgb: '#d9738a' } };
+  expect([...tints(plan, colours)]).toEqual([['arch', '#f4ead7'], ['swag', '#d9738a'], ['more', '#f4ead7']]);
 });

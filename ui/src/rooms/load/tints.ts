@@ -1,4 +1,4 @@
-// The colour that a piece is known by: the one with the most balloons. Kit and what has no balloons stays the colour of paper.
+// The colour that a piece is known by, one of its own. Kit and what has no balloons stays the colour of paper.
 import type { BallCount, PiecePlan, Plan } from '../../desk';
 
 /** Colour ids of a piece with their balloons, the most first. */
@@ -9,12 +9,17 @@ export function coloursOf(piece: PiecePlan): { colour: string; balls: number }[]
   return [...by].map(([colour, balls]) => ({ colour, balls })).sort((a, b) => b.balls - a.balls || (a.colour < b.colour ? -1 : 1));
 }
 
-/** The colour of each piece that has one, as `#rrggbb`, by the piece's id. */
+/** A colour for each piece that has one, as `#rrggbb`, by the piece's id: its own with the most balloons that no piece before it has,
+ *  so that bags of two pieces are told apart; where all are taken, the one with the most. */
 export function tints(plan: Pick<Plan, 'pieces'>, colours: { [id in string]?: { srgb: string } }): Map<string, string> {
+  const taken = new Set<string>();
   return new Map(
     plan.pieces.flatMap((piece) => {
-      const srgb = colours[coloursOf(piece)[0]?.colour ?? '']?.srgb;
-      return srgb ? [[piece.piece, srgb] as const] : [];
+      const known = coloursOf(piece).filter(({ colour }) => colours[colour]);
+      const own = (known.find(({ colour }) => !taken.has(colour)) ?? known[0])?.colour;
+      if (own === undefined) return [];
+      taken.add(own);
+      return [[piece.piece, colours[own]?.srgb ?? ''] as const];
     }),
   );
 }

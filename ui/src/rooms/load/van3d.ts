@@ -118,7 +118,7 @@ export class VanStage extends Turntable {
     const glass = this.add(new Mesh(new BoxGeometry(...sides), new MeshBasicMaterial({ color: look.edge, transparent: true, opacity: look.dark ? 0.16 : 0.1, side: BackSide, depthWrite: false })));
     glass.position.set(...middle);
     glass.renderOrder = -1;
-    const ground = this.add(new Mesh(new CircleGeometry(1, 48), new MeshBasicMaterial({ color: look.ink, transparent: true, opacity: look.dark ? 0.25 : 0.05, depthWrite: false })));
+    const ground = this.add(new Mesh(new CircleGeometry(1, 48), new MeshBasicMaterial({ color: look.ink, transparent: true, opacity: look.dark ? 0.07 : 0.05, depthWrite: false })));
     ground.rotation.x = -Math.PI / 2;
     ground.position.set(middle[0], -0.03, middle[2]);
     ground.scale.set(sides[0] * 0.72, sides[2] * 0.95, 1);

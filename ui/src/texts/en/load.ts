@@ -129,6 +129,7 @@ export const load = {
   'load.blocks': { one: '{n} does not pass', other: '{n} do not pass' },
   'load.opening': '{width} × {height}',
   'load.not_measured': 'not measured',
+  'load.kind_size': '{kind}, {size}',
   'load.kind_door': 'door',
   'load.kind_corner': 'corner',
   'load.kind_lift': 'lift',
