@@ -55,6 +55,7 @@ impl Kind {
                 &job::JOB_TOP_LEVEL_DAY,
                 &job::JOB_TOP_LEVEL_PINS,
                 &job::JOB_TOP_LEVEL_VANS,
+                &job::JOB_TOP_LEVEL_AWAY,
             ],
             Kind::Private => &[
                 &job::money::TOP_LEVEL,

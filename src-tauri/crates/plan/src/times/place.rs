@@ -274,8 +274,8 @@ impl Search<'_> {
             tasks: planned.iter().map(task).collect(),
             workers: crew
                 .iter()
-                .map(|(_, person)| Worker {
-                    free: hours(job, person, ready_ms, -DAYS_BACK..=0),
+                .map(|(id, person)| Worker {
+                    free: hours(job, (id, person), ready_ms, -DAYS_BACK..=0),
                     skills: vec![person.ladder, person.drives],
                 })
                 .collect(),
@@ -293,10 +293,10 @@ fn first_start(answer: &Answer) -> Option<i64> {
     starts.collect::<Option<Vec<i64>>>()?.into_iter().min()
 }
 
-/// A person's hours on the days counted from that of `ms`, s; days that touch are joined, so that work may go on over midnight.
+/// A person's hours on the days counted from that of `ms`, s, without their absences; days that touch are joined, so that work may go on over midnight.
 pub(super) fn hours(
     job: &Job,
-    person: &Crew,
+    (id, person): (&str, &Crew),
     ms: i64,
     days: RangeInclusive<i64>,
 ) -> Vec<(i64, i64)> {
@@ -313,5 +313,5 @@ pub(super) fn hours(
             _ => {}
         }
     }
-    free
+    super::away::without(job, id, free)
 }
