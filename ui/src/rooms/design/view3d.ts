@@ -1,26 +1,21 @@
-// The picture that turns: the room's balls, rods and panels in WebGL, lit like a small studio. A frame is drawn when something
-// has changed and at no other time. This file alone knows three, and is loaded when the picture is asked for.
+// The picture that turns: the room's balls, rods and panels in WebGL, lit like a small studio. Loaded when the
+// picture is asked for.
 import {
-  BackSide, BoxGeometry, CanvasTexture, CircleGeometry, Color, CylinderGeometry, DirectionalLight, DynamicDrawUsage, Euler, Group,
+  BackSide, BoxGeometry, CanvasTexture, CircleGeometry, Color, CylinderGeometry, DirectionalLight, DynamicDrawUsage, Euler,
   HemisphereLight, InstancedBufferAttribute, InstancedMesh, Matrix4, Mesh, MeshBasicMaterial, MeshPhysicalMaterial, MeshStandardMaterial, PCFShadowMap,
-  PerspectiveCamera, PlaneGeometry, Quaternion, Scene, ShadowMaterial, SphereGeometry, Vector3, WebGLRenderer,
+  PlaneGeometry, Quaternion, ShadowMaterial, SphereGeometry, Vector3,
 } from 'three';
-import type { BufferGeometry, Material, Object3D } from 'three';
+import type { BufferGeometry, Material } from 'three';
 import { drawable } from '../../parts/pattern';
-import { fit, turnTo, type View } from './camera';
+import { Turntable } from '../../parts/turn/turntable';
 import type { Room, Spot } from './room';
 
 /** Tenths of a millimetre in a metre, the unit of the scene. */
 const UNIT = 10_000;
-/** Sharper than this no eye sees at an arm's length, and each step costs the square. */
-const MOST_PIXELS = 2;
-const FOV_DEG = 28;
 /** From so many balls on they are made of fewer faces. */
 const MANY = 1500;
 /** What is nearer to the floor than this darkens it where it stands, m. */
 const NEAR_FLOOR = 0.35;
-/** A turn from view to view takes so long, ms. */
-const CALM_MS = 220;
 const SHADOW_PX = 2048;
 
 /** Colours of the theme, as `#rrggbb`. */
@@ -31,41 +26,21 @@ export interface Look {
   dark: boolean;
 }
 
-/** WebGL is not to be had here. */
-export class NoWebGl extends Error {}
-
 /** A stage on a canvas. */
-export class Stage {
-  #renderer: WebGLRenderer;
-  #scene = new Scene();
-  #camera = new PerspectiveCamera(FOV_DEG, 1, 0.05, 200);
-  #set = new Group();
+export class Stage extends Turntable {
   #key = new DirectionalLight('#fff8f0', 2.3);
   #fill = new DirectionalLight('#f1f4ff', 0.75);
   #sky = new HemisphereLight('#ffffff', '#cfc4b6', 1.75);
   #floor: Mesh<CircleGeometry, MeshBasicMaterial>;
   #soft: CanvasTexture;
-  #centre = new Vector3();
-  #half = new Vector3(1, 1, 1);
-  #view: View = { yaw: 0, pitch: 0, zoom: 1 };
-  #from: { view: View; to: View; since: number } | null = null;
-  #frame = 0;
-  #gone = false;
 
   /** Refused with `NoWebGl` where the browser has none. */
-  constructor(
-    readonly canvas: HTMLCanvasElement,
-    private calm: boolean,
-  ) {
-    try {
-      this.#renderer = new WebGLRenderer({ canvas, antialias: true, powerPreference: 'low-power' });
-    } catch (thrown) {
-      throw new NoWebGl(String(thrown));
-    }
-    this.#renderer.shadowMap.enabled = true;
-    this.#renderer.shadowMap.type = PCFShadowMap;
+  constructor(canvas: HTMLCanvasElement, calm: boolean) {
+    super(canvas, calm);
+    this.renderer.shadowMap.enabled = true;
+    this.renderer.shadowMap.type = PCFShadowMap;
     // the light stands still: shadows change with the room alone, not with the view
-    this.#renderer.shadowMap.autoUpdate = false;
+    this.renderer.shadowMap.autoUpdate = false;
     this.#soft = softRound();
     this.#floor = new Mesh(new CircleGeometry(1, 64), new MeshBasicMaterial({ alphaMap: this.#soft, transparent: true, depthWrite: false }));
     this.#floor.rotation.x = -Math.PI / 2;
@@ -75,107 +50,61 @@ export class Stage {
     this.#key.shadow.radius = 9;
     this.#key.shadow.normalBias = 0.012;
     this.#key.shadow.intensity = 0.5;
-    this.#camera.rotation.order = 'YXZ';
-    this.#camera.add(this.#fill);
+    this.camera.add(this.#fill);
     this.#fill.position.set(0.6, 0.4, 1);
-    this.#scene.add(this.#camera, this.#sky, this.#key, this.#key.target, this.#floor, this.#set);
+    this.scene.add(this.#sky, this.#key, this.#key.target, this.#floor);
   }
 
   /** Shows a room. Colours by id; the balls of `picked` (piece, cluster) get a rim. */
   show(room: Room, colours: ReadonlyMap<string, string>, picked: { piece: string; cluster: number } | null, look: Look): void {
-    this.#clear();
-    this.#scene.background = new Color(look.ground);
+    this.clear();
+    this.scene.background = new Color(look.ground);
     this.#floor.material.color.set(look.floor);
     this.#sky.intensity = look.dark ? 1.4 : 1.75;
     const low = new Vector3(...room.low).divideScalar(UNIT);
     const high = new Vector3(...room.high).divideScalar(UNIT);
     if (low.y < 0.6) low.y = Math.min(low.y, 0);
-    this.#centre.copy(low).add(high).multiplyScalar(0.5);
-    this.#half.copy(high).sub(low).multiplyScalar(0.5);
-    this.#half.max(new Vector3(0.2, 0.2, 0.2));
-    const reach = this.#half.length();
+    this.centre.copy(low).add(high).multiplyScalar(0.5);
+    this.half.copy(high).sub(low).multiplyScalar(0.5);
+    this.half.max(new Vector3(0.2, 0.2, 0.2));
+    const reach = this.half.length();
     this.#light(reach);
-    this.#floor.position.set(this.#centre.x, -0.001, this.#centre.z);
+    this.#floor.position.set(this.centre.x, -0.001, this.centre.z);
     this.#floor.scale.setScalar(reach * 3.2);
-    const shade = this.#add(new Mesh(new PlaneGeometry(reach * 6, reach * 6), new ShadowMaterial({ opacity: look.dark ? 0.45 : 0.2, depthWrite: false })));
+    const shade = this.add(new Mesh(new PlaneGeometry(reach * 6, reach * 6), new ShadowMaterial({ opacity: look.dark ? 0.45 : 0.2, depthWrite: false })));
     shade.rotation.x = -Math.PI / 2;
     shade.position.copy(this.#floor.position).setY(0);
     shade.receiveShadow = true;
     shade.renderOrder = -1;
 
-    this.#add(rounds(room, colours));
+    this.add(rounds(room, colours));
     this.#rim(room, picked, look);
     this.#contacts(room);
     this.#rods(room);
     for (const panel of room.panels) {
       const [a, b] = [at(panel.low), at(panel.high)];
-      const box = this.#add(new Mesh(new BoxGeometry(1, 1, 1), new MeshStandardMaterial({ color: drawable(panel.srgb), roughness: 0.9 })));
+      const box = this.add(new Mesh(new BoxGeometry(1, 1, 1), new MeshStandardMaterial({ color: drawable(panel.srgb), roughness: 0.9 })));
       box.position.copy(a).add(b).multiplyScalar(0.5);
       box.scale.copy(b).sub(a).max(new Vector3(0.002, 0.002, 0.002));
       box.rotation.y = (panel.turn_deg * Math.PI) / 180;
       box.castShadow = box.receiveShadow = true;
     }
-    this.#renderer.shadowMap.needsUpdate = true;
+    this.renderer.shadowMap.needsUpdate = true;
     this.invalidate();
-  }
-
-  /** The canvas has this size on the page, px. */
-  resize(width: number, height: number, ratio: number): void {
-    if (width < 1 || height < 1) return;
-    this.#renderer.setPixelRatio(Math.min(MOST_PIXELS, ratio));
-    this.#renderer.setSize(width, height, false);
-    this.#camera.aspect = width / height;
-    this.#camera.updateProjectionMatrix();
-    this.invalidate();
-  }
-
-  /** Looks from there: at once, or in one calm turn. */
-  look(view: View, calmly: boolean): void {
-    this.#from = calmly && this.calm ? { view: this.#view, to: view, since: performance.now() } : null;
-    if (!this.#from) this.#view = view;
-    this.invalidate();
-  }
-
-  /** One frame, as soon as the browser draws. */
-  invalidate(): void {
-    if (!this.#frame && !this.#gone) this.#frame = requestAnimationFrame((now) => this.#draw(now));
   }
 
   /** Gives everything back. */
-  dispose(): void {
-    this.#gone = true;
-    cancelAnimationFrame(this.#frame);
-    this.#clear();
+  override dispose(): void {
     this.#floor.geometry.dispose();
     this.#floor.material.dispose();
     this.#soft.dispose();
     this.#key.dispose();
-    this.#renderer.dispose();
-    this.#renderer.forceContextLoss();
-  }
-
-  #draw(now: number): void {
-    this.#frame = 0;
-    if (this.#from) {
-      const part = Math.min(1, Math.max(0, (now - this.#from.since) / CALM_MS));
-      this.#view = turnTo(this.#from.view, this.#from.to, part);
-      if (part >= 1) this.#from = null;
-      else this.invalidate();
-    }
-    const { yaw, pitch, zoom } = this.#view;
-    const [y, p] = [(yaw * Math.PI) / 180, (pitch * Math.PI) / 180];
-    const away = fit([this.#half.x, this.#half.y, this.#half.z], this.#view, FOV_DEG, this.#camera.aspect) / zoom;
-    this.#camera.rotation.set(-p, y, 0);
-    this.#camera.position.set(Math.sin(y) * Math.cos(p), Math.sin(p), Math.cos(y) * Math.cos(p)).multiplyScalar(away).add(this.#centre);
-    this.#camera.far = away + this.#half.length() * 8;
-    this.#camera.updateProjectionMatrix();
-    this.#renderer.render(this.#scene, this.#camera);
-    this.canvas.dataset['drawn'] = String(Number(this.canvas.dataset['drawn'] ?? 0) + 1);
+    super.dispose();
   }
 
   #light(reach: number): void {
-    this.#key.position.copy(this.#centre).add(new Vector3(-0.75, 1.25, 1).multiplyScalar(reach * 2));
-    this.#key.target.position.copy(this.#centre);
+    this.#key.position.copy(this.centre).add(new Vector3(-0.75, 1.25, 1).multiplyScalar(reach * 2));
+    this.#key.target.position.copy(this.centre);
     const shadow = this.#key.shadow.camera;
     [shadow.left, shadow.right, shadow.bottom, shadow.top] = [-reach * 1.5, reach * 1.5, -reach * 1.5, reach * 1.5];
     [shadow.near, shadow.far] = [reach * 0.5, reach * 7];
@@ -234,22 +163,7 @@ export class Stage {
   }
 
   #instances(shape: BufferGeometry, material: Material, count: number, put: Put): InstancedMesh {
-    return this.#add(instances(shape, material, count, put));
-  }
-
-  #add<T extends Object3D>(thing: T): T {
-    this.#set.add(thing);
-    return thing;
-  }
-
-  #clear(): void {
-    for (const thing of [...this.#set.children]) {
-      this.#set.remove(thing);
-      const mesh = thing as Mesh;
-      mesh.geometry.dispose();
-      (mesh.material as Material).dispose();
-      if (thing instanceof InstancedMesh) thing.dispose();
-    }
+    return this.add(instances(shape, material, count, put));
   }
 }
 

@@ -38,8 +38,8 @@ export function nearer(view: View, factor: number): View {
 /** Nearer or further by a wheel's way, px. */
 export const wheeled = (view: View, dy: number) => nearer(view, Math.exp(-dy * PER_WHEEL_PX));
 
-/** What a key makes of a view; null if it is none of these keys. */
-export function keyed(view: View, key: string): View | null {
+/** What a key makes of a view; null if it is none of these keys. `home` is where the Home key leads. */
+export function keyed(view: View, key: string, home: View = VIEWS.front): View | null {
   switch (key) {
     case 'ArrowLeft':
       return turned(view, -PER_KEY, 0);
@@ -55,7 +55,7 @@ export function keyed(view: View, key: string): View | null {
     case '-':
       return nearer(view, 1 / PER_ZOOM_KEY);
     case 'Home':
-      return VIEWS.front;
+      return home;
     default:
       return null;
   }
