@@ -7,7 +7,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::fault::{Fault, unknown};
-use crate::times::{JobNow, JobsTogether};
+use crate::times::{AskEnquiry, JobNow, JobsTogether};
 use crate::views::*;
 use crate::{Desk, books, compute, day, files, jobs, money, photos, picture, times};
 
@@ -158,8 +158,10 @@ commands! {
         live(JobNow) -> plan::times::live::Live = times::live;
         /// The same job with more people, fewer, another load-in, another inflator, side by side.
         what_if(PlanJob) -> Vec<plan::what_if::Way> = times::what_if;
-        /// Who and what is wanted by two of these jobs at once.
-        clashes(JobsTogether) -> Vec<plan::clashes::Clash> = times::clashes;
+        /// Who and what is wanted by two of these jobs at once, and whom they leave too little rest.
+        clashes(JobsTogether) -> plan::clashes::Together = times::clashes;
+        /// Can we take this enquiry? A job that is asked for against those near it.
+        enquiry(AskEnquiry) -> plan::enquiry::Enquiry = times::enquiry;
         /// What the timed steps of these jobs say about the decorator's own rates.
         own_rates(JobsTogether) -> Vec<plan::learn::OwnRate> = times::own_rates;
         /// How long a garland the shelf makes.

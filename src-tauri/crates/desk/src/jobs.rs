@@ -83,6 +83,7 @@ pub(crate) fn copy(desk: &mut Desk, args: CopyJob) -> Result<JobView, Fault> {
         ticks: Default::default(),
         notes: Default::default(),
         pins: Default::default(),
+        away: Default::default(),
         kept: Default::default(),
         assigned: Default::default(),
         places: Default::default(),

@@ -1,7 +1,8 @@
 //! Commands about times: the day as it goes, other ways to do a job, several jobs together. None needs the store.
 
-use job::Job;
-use plan::clashes::Clash;
+use job::{Job, Private};
+use plan::clashes::Together;
+use plan::enquiry::{Asked, Enquiry};
 use plan::learn::OwnRate;
 use plan::times::live::Live;
 use plan::what_if::Way;
@@ -11,7 +12,7 @@ use ts_rs::TS;
 
 use crate::compute::{planned, with_memory};
 use crate::fault::Fault;
-use crate::views::PlanJob;
+use crate::views::{PlanJob, QuickPrice};
 
 /// Most jobs that are put side by side.
 const MOST_JOBS: usize = 60;
@@ -36,6 +37,56 @@ pub struct JobsTogether {
     pub jobs: Vec<Job>,
 }
 
+/// A job that is asked for, from five answers or as it was entered, and those near it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct AskEnquiry {
+    /// Five answers and the books; absent where `job` is given.
+    #[serde(default)]
+    #[ts(optional)]
+    pub quick: Option<QuickPrice>,
+    /// The job; absent where `quick` is given.
+    #[serde(default)]
+    #[ts(optional)]
+    pub job: Option<Job>,
+    /// Its client and money; absent in a crew copy.
+    #[serde(default)]
+    #[ts(optional)]
+    pub private: Option<Private>,
+    /// Jobs near it; beyond the sixtieth they are left out.
+    pub others: Vec<Job>,
+}
+
+pub(crate) fn enquiry(args: AskEnquiry) -> Result<Enquiry, Fault> {
+    let (job, private) = match (args.quick, args.job) {
+        (Some(q), _) => {
+            let (job, private) = job::quick::quick_job(&q.books, &q.quick, "");
+            (job, Some(private))
+        }
+        (None, Some(job)) => (job, args.private),
+        (None, None) => {
+            return Err(Fault::new(
+                "bad_arguments",
+                "Nothing was asked for.",
+                "Give five answers, or a job.",
+            ));
+        }
+    };
+    let plans: Vec<Plan> = args
+        .others
+        .iter()
+        .take(MOST_JOBS)
+        .map(|job| planned(job, None, Depth::Preview))
+        .collect();
+    let others: Vec<(&Job, &Plan)> = args.others.iter().zip(&plans).collect();
+    let asked = Asked {
+        job: &job,
+        private: private.as_ref(),
+        others: &others,
+        depth: Depth::Preview,
+    };
+    Ok(with_memory(|memory| plan::enquiry::enquiry(&asked, memory)))
+}
+
 pub(crate) fn live(args: JobNow) -> Result<Live, Fault> {
     let plan = planned(&args.job, None, args.depth.unwrap_or_default());
     Ok(plan::times::live::live(&args.job, &plan, args.now_ms))
@@ -52,8 +103,8 @@ pub(crate) fn what_if(args: PlanJob) -> Result<Vec<Way>, Fault> {
     }))
 }
 
-pub(crate) fn clashes(args: JobsTogether) -> Result<Vec<Clash>, Fault> {
-    Ok(together(&args, plan::clashes::clashes))
+pub(crate) fn clashes(args: JobsTogether) -> Result<Together, Fault> {
+    Ok(together(&args, plan::clashes::together))
 }
 
 pub(crate) fn own_rates(args: JobsTogether) -> Result<Vec<OwnRate>, Fault> {

@@ -3,6 +3,7 @@
 //! What the plan finds while it counts, schedules, loads and prices (a colour that is missing, a path without length,
 //! nobody who drives) is not said here a second time.
 
+mod away;
 mod day;
 mod money;
 mod numbers;
@@ -26,6 +27,7 @@ pub fn check(job: &Job, private: Option<&Private>) -> Vec<Finding> {
     findings.extend(people::findings(job));
     findings.extend(pieces::findings(job));
     findings.extend(pins::findings(job));
+    findings.extend(away::findings(job));
     findings.extend(stock::findings(job));
     findings.extend(day::findings(job));
     findings.extend(texts::findings(job));

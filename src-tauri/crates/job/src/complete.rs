@@ -5,6 +5,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
+use crate::away::{Away, Spread};
 use crate::bill::KeptBill;
 use crate::books::Van;
 use crate::day::{Assigned, Damage, OwnStep, Signature, SitePhoto, StepPlace};
@@ -53,6 +54,8 @@ pub fn complete(path: &[String], given: &Value) -> Result<Value, String> {
         ["damage"] => whole::<Damage>(given),
         ["signatures"] => whole::<Signature>(given),
         ["pins"] => whole::<Pin>(given),
+        ["away"] => whole::<Away>(given),
+        ["spreads"] => whole::<Spread>(given),
         ["kept"] => whole::<Moment>(given),
         ["charges"] => whole::<Charge>(given),
         ["costs"] => whole::<Cost>(given),
@@ -149,6 +152,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(lists, 29);
+        assert_eq!(lists, 31);
     }
 }

@@ -42,6 +42,7 @@ pub fn demo(books: &Books, day: &str) -> (Job, Private) {
     job.times = Times {
         load_in: at("10:00"),
         ready_by: at("13:30"),
+        early_min: 0,
         doors_open: at("14:30"),
         strike_from: at("23:30"),
         strike_by: at("23:59"),

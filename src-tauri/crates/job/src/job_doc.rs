@@ -1,5 +1,6 @@
 //! The job document.
 
+use crate::away::{Away, Spread};
 use crate::day::{Assigned, Damage, OwnStep, SitePhoto, StepPlace, Waste};
 use crate::list::{Ids, document, words};
 use crate::moment::Moment;
@@ -88,6 +89,10 @@ document! {
         pub waste: Waste,
         /// Tasks that are held at a time.
         pub pins: Ids<Pin>,
+        /// Hours in which people cannot work.
+        pub away: Ids<Away>,
+        /// How far times have gone apart on earlier jobs, by rate.
+        pub spreads: Ids<Spread>,
         /// Agreed moments with their figures.
         pub kept: Ids<Moment>,
     }
@@ -123,6 +128,8 @@ impl Default for Job {
             damage: Ids::new(),
             waste: Waste::default(),
             pins: Ids::new(),
+            away: Ids::new(),
+            spreads: Ids::new(),
             kept: Ids::new(),
         }
     }
@@ -146,3 +153,6 @@ pub const TOP_LEVEL_DAY: [&str; 6] = [
 
 /// The map of pinned times: a fixed change of its own makes it.
 pub const TOP_LEVEL_PINS: [&str; 1] = ["pins"];
+
+/// The maps of absences and of own spreads: a fixed change of their own makes them.
+pub const TOP_LEVEL_AWAY: [&str; 2] = ["away", "spreads"];

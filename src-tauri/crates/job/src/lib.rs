@@ -5,6 +5,7 @@
 //! `Newer`, and fields that this version does not know stay in the document untouched: formats only grow.
 //! No IO, no clock, no randomness.
 
+pub mod away;
 pub mod bill;
 pub mod books;
 pub mod check;
@@ -34,8 +35,8 @@ pub use books::{Book, Books};
 pub use edit::{Edit, Part};
 pub use finding::{Finding, Fix, Room, Severity};
 pub use job_doc::{
-    Job, Stage, TOP_LEVEL as JOB_TOP_LEVEL, TOP_LEVEL_DAY as JOB_TOP_LEVEL_DAY,
-    TOP_LEVEL_PINS as JOB_TOP_LEVEL_PINS,
+    Job, Stage, TOP_LEVEL as JOB_TOP_LEVEL, TOP_LEVEL_AWAY as JOB_TOP_LEVEL_AWAY,
+    TOP_LEVEL_DAY as JOB_TOP_LEVEL_DAY, TOP_LEVEL_PINS as JOB_TOP_LEVEL_PINS,
 };
 pub use list::{Ids, Listed, live};
 pub use money::Private;

@@ -85,6 +85,8 @@ document! {
         pub load_in: String,
         /// Everything stands, is tidy and handed over.
         pub ready_by: String,
+        /// So long before ready-by the work is to be over, min: room for a slow day.
+        pub early_min: i64,
         /// The guests come.
         pub doors_open: String,
         /// Taking down may begin; empty if nobody strikes.
@@ -264,7 +266,7 @@ macro_rules! empty {
 }
 
 empty! {
-    Times { load_in: String::new(), ready_by: String::new(), doors_open: String::new(), strike_from: String::new(), strike_by: String::new() }
+    Times { load_in: String::new(), ready_by: String::new(), early_min: 0, doors_open: String::new(), strike_from: String::new(), strike_by: String::new() }
     Drive { minutes: 0, distance_hm: 0 }
     // a small van, common practice, no source
     Vehicle { name: "Small van".into(), length_mm: 1800, width_mm: 1300, height_mm: 1200, door_width_mm: 1200, door_height_mm: 1100 }

@@ -232,6 +232,8 @@ document! {
         pub squeeze_pct: i64,
         /// Rest in each stretch of work, percent of the working time.
         pub rest_pct: i64,
+        /// What each further piece of alike ones takes after every doubling of their number, percent of the time before: 100 learns nothing.
+        pub learn_pct: i64,
     }
 }
 
@@ -328,6 +330,7 @@ impl Default for Rules {
             fill_pct: 45,
             squeeze_pct: 10,
             rest_pct: 0,
+            learn_pct: 100,
         }
     }
 }

@@ -8,6 +8,7 @@ use job::{Job, Stage};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
+use crate::rest::{Broken, Rule, broken};
 use crate::types::{Phase, Plan, Task};
 
 /// What two jobs want.
@@ -42,13 +43,42 @@ pub struct Clash {
     pub to_ms: i64,
 }
 
+/// Work for two jobs that leaves somebody too little rest between them. Laws differ: those of the place hold.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
+pub struct ShortRest {
+    /// Whose.
+    pub name: String,
+    /// The rule that it is beside.
+    pub rule: Rule,
+    /// The job whose work comes first: its place among those given.
+    pub one: u32,
+    /// The job whose work follows too soon.
+    pub other: u32,
+    /// The work for the first ends, ms.
+    pub from_ms: i64,
+    /// The work for the other begins, ms.
+    pub to_ms: i64,
+}
+
+/// What several jobs do to each other.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
+pub struct Together {
+    /// Double bookings.
+    pub clashes: Vec<Clash>,
+    /// Rest that they take from somebody.
+    pub rests: Vec<ShortRest>,
+}
+
 /// A stretch in which a job holds something.
-struct Hold {
-    kind: Wanted,
+pub(crate) struct Hold {
+    /// What kind of thing.
+    pub kind: Wanted,
     /// What makes two of them the same: where it was copied from, else its name.
-    key: String,
-    name: String,
-    spans: Vec<(i64, i64)>,
+    pub key: String,
+    /// Its name.
+    pub name: String,
+    /// When, ms.
+    pub spans: Vec<(i64, i64)>,
     /// How many are held, and how many there are.
     count: i64,
     have: i64,
@@ -57,8 +87,8 @@ struct Hold {
 /// Double bookings between jobs with their plans. Cancelled, put off and put away jobs want nothing. People and things are the same
 /// if they were copied from the same place, or, entered by hand, if they have the same name.
 ///
-/// A person is held while they work; the vehicle from loading to hand-over, and while taking down; things that travel from loading to
-/// hand-over and while taking down, inflators also while they blow. There are as many of a thing as the job that has most says.
+/// A person is held while they work, and on the way home from the venue; the vehicle and things that travel from loading until they are
+/// home from the hand-over, and while taking down with the way there and home, inflators also while they blow. There are as many of a thing as the job that has most says.
 #[must_use]
 pub fn clashes(jobs: &[(&Job, &Plan)]) -> Vec<Clash> {
     let holds: Vec<Vec<Hold>> = jobs.iter().map(|(job, plan)| holds(job, plan)).collect();
@@ -88,6 +118,75 @@ pub fn clashes(jobs: &[(&Job, &Plan)]) -> Vec<Clash> {
     all
 }
 
+/// Double bookings and short rests.
+#[must_use]
+pub fn together(jobs: &[(&Job, &Plan)]) -> Together {
+    Together {
+        clashes: clashes(jobs),
+        rests: rests(jobs),
+    }
+}
+
+/// Where the work for several jobs leaves somebody too little rest between them. What one job does alone is its own finding.
+#[must_use]
+pub fn rests(jobs: &[(&Job, &Plan)]) -> Vec<ShortRest> {
+    // by person: name, and spans with their job
+    let mut people: BTreeMap<String, (String, Vec<(i64, i64, usize)>)> = BTreeMap::new();
+    for (i, (job, plan)) in jobs.iter().enumerate() {
+        for hold in holds(job, plan) {
+            if hold.kind == Wanted::Person {
+                let (_, spans) = people.entry(hold.key).or_insert((hold.name, Vec::new()));
+                spans.extend(hold.spans.iter().map(|(s, e)| (*s, *e, i)));
+            }
+        }
+    }
+    let mut all: Vec<ShortRest> = people
+        .into_values()
+        .flat_map(|(name, spans)| short_rests(&name, spans))
+        .collect();
+    all.sort_by_key(|r| (r.from_ms, r.rule, r.name.clone()));
+    all
+}
+
+fn short_rests(name: &str, mut spans: Vec<(i64, i64, usize)>) -> Vec<ShortRest> {
+    spans.sort_unstable();
+    let of = |wanted: &dyn Fn(usize) -> bool| -> Vec<(i64, i64)> {
+        spans
+            .iter()
+            .filter(|s| wanted(s.2))
+            .map(|s| (s.0, s.1))
+            .collect()
+    };
+    let mut jobs: Vec<usize> = spans.iter().map(|s| s.2).collect();
+    jobs.sort_unstable();
+    jobs.dedup();
+    // what a job does alone is its own finding
+    let alone: Vec<Broken> = jobs
+        .iter()
+        .flat_map(|job| broken(&of(&|of| of == *job)))
+        .collect();
+    broken(&of(&|_| true))
+        .into_iter()
+        .filter(|b| !alone.contains(b))
+        .filter_map(|b| {
+            // where one job hands over to another with the shortest pause
+            let (from, to) = spans
+                .windows(2)
+                .filter(|w| w[0].2 != w[1].2 && b.from_ms <= w[0].0 && w[1].1 <= b.to_ms)
+                .map(|w| (w[0], w[1]))
+                .min_by_key(|(a, b)| (b.0.saturating_sub(a.1), a.0))?;
+            Some(ShortRest {
+                name: name.into(),
+                rule: b.rule,
+                one: u32::try_from(from.2).unwrap_or(u32::MAX),
+                other: u32::try_from(to.2).unwrap_or(u32::MAX),
+                from_ms: from.1,
+                to_ms: to.0,
+            })
+        })
+        .collect()
+}
+
 /// The first time that is in both, with the end of that overlap.
 fn overlap(a: &[(i64, i64)], b: &[(i64, i64)]) -> Option<(i64, i64)> {
     a.iter()
@@ -96,7 +195,8 @@ fn overlap(a: &[(i64, i64)], b: &[(i64, i64)]) -> Option<(i64, i64)> {
         .min()
 }
 
-fn holds(job: &Job, plan: &Plan) -> Vec<Hold> {
+/// What a job holds. A job that is off holds nothing.
+pub(crate) fn holds(job: &Job, plan: &Plan) -> Vec<Hold> {
     if job.gone || matches!(job.stage, Stage::Cancelled | Stage::Postponed) {
         return Vec::new();
     }
@@ -108,13 +208,13 @@ fn holds(job: &Job, plan: &Plan) -> Vec<Hold> {
             .filter_map(span)
             .collect()
     };
+    let way_ms = job.drive.minutes.clamp(0, 100_000) * 60_000;
     // away from the studio: from loading to hand-over, and from the way to the strike on
     let out = of(&|t| matches!(t.phase, Phase::Load | Phase::Install | Phase::HandOver));
     let mut away = Vec::new();
     if let (Some(from), Some(to)) = (out.iter().map(|s| s.0).min(), out.iter().map(|s| s.1).max()) {
-        away.push((from, to));
+        away.push((from, to.saturating_add(way_ms)));
     }
-    let way_ms = job.drive.minutes.clamp(0, 100_000) * 60_000;
     away.extend(
         of(&|t| t.phase == Phase::Strike)
             .into_iter()
@@ -126,7 +226,7 @@ fn holds(job: &Job, plan: &Plan) -> Vec<Hold> {
             kind: Wanted::Person,
             key: key(&person.source, &person.name),
             name: person.name.clone(),
-            spans: of(&|t| t.who.iter().any(|w| w == id)),
+            spans: with_the_way(&plan.tasks, id, way_ms),
             count: 1,
             have: 1,
         });
@@ -170,6 +270,28 @@ fn holds(job: &Job, plan: &Plan) -> Vec<Hold> {
     all
 }
 
+/// When somebody works, with the way home after their last work at the venue, and there and home for taking down.
+fn with_the_way(tasks: &[Task], id: &str, way_ms: i64) -> Vec<(i64, i64)> {
+    let theirs = || {
+        tasks
+            .iter()
+            .filter(|t| t.who.iter().any(|w| w == id))
+            .filter_map(|t| Some((t.phase, t.start_ms?, t.end_ms?)))
+            .filter(|(_, s, e)| s < e)
+    };
+    let last = theirs()
+        .filter(|(phase, ..)| matches!(phase, Phase::Install | Phase::HandOver))
+        .map(|(.., end)| end)
+        .max();
+    theirs()
+        .map(|(phase, start, end)| match phase {
+            Phase::Strike => (start.saturating_sub(way_ms), end.saturating_add(way_ms)),
+            _ if Some(end) == last => (start, end.saturating_add(way_ms)),
+            _ => (start, end),
+        })
+        .collect()
+}
+
 /// The most inflators that blow at once.
 fn at_once(tasks: &[Task]) -> i64 {
     let mut changes: BTreeMap<i64, i64> = BTreeMap::new();
@@ -188,7 +310,8 @@ fn at_once(tasks: &[Task]) -> i64 {
     most
 }
 
-fn key(source: &str, name: &str) -> String {
+/// What makes two people or things the same.
+pub(crate) fn key(source: &str, name: &str) -> String {
     match source.trim() {
         "" => format!("n{}", name.trim().to_lowercase()),
         source => format!("s{source}"),
@@ -279,5 +402,43 @@ mod tests {
                 .any(|f| f.kind == Wanted::Person && f.name == "Ada"),
             "{found:?}"
         );
+    }
+
+    /// A job that is taken down at half past eleven at night, and another that begins early next morning. Source of the rule: Directive 2003/88/EC, article 3.
+    #[test]
+    fn two_jobs_take_the_rest_between_them() {
+        let (a, b) = (on("2027-06-12"), on("2027-06-13"));
+        let found = rests(&[(&a.0, &a.1), (&b.0, &b.1)]);
+        let daily: Vec<&ShortRest> = found.iter().filter(|r| r.rule == Rule::Daily).collect();
+        assert!(!daily.is_empty(), "{found:?}");
+        for r in daily {
+            assert_eq!((r.one, r.other), (0, 1));
+            assert!(r.to_ms - r.from_ms < 11 * 3_600_000, "{r:?}");
+        }
+        let c = on("2027-06-19");
+        assert_eq!(rests(&[(&a.0, &a.1), (&c.0, &c.1)]), []);
+        // what one job does alone is its own finding
+        assert_eq!(rests(&[(&a.0, &a.1)]), []);
+        let mut off = b.clone();
+        off.0.stage = Stage::Cancelled;
+        assert_eq!(rests(&[(&a.0, &a.1), (&off.0, &off.1)]), []);
+    }
+
+    /// Whoever hands over at the venue is not in the studio a minute later: the way home lies between.
+    #[test]
+    fn the_way_home_is_held_too() {
+        let (job, plan) = on("2027-06-12");
+        let all = holds(&job, &plan);
+        let end = plan.tasks.iter().find(|t| t.id == "finish").unwrap();
+        let home = end.end_ms.unwrap() + job.drive.minutes * 60_000;
+        let person = job.crew[&end.who[0]].name.as_str();
+        for name in [person, job.vehicle.name.as_str()] {
+            let hold = all.iter().find(|h| h.name == name).unwrap();
+            assert!(
+                hold.spans.iter().any(|s| s.1 == home),
+                "{name}: {:?}",
+                hold.spans
+            );
+        }
     }
 }

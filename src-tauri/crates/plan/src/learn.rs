@@ -44,6 +44,15 @@ const RATES: [(&str, &str); 19] = [
     ("foils", "foil_s"),
 ];
 
+/// The rate that a work goes by: the work is the first part of its task's id.
+#[must_use]
+pub(crate) fn field_of(work: &str) -> Option<&'static str> {
+    RATES
+        .iter()
+        .find(|(w, _)| *w == work)
+        .map(|(_, field)| *field)
+}
+
 /// A rate as this decorator's own hands have it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
 pub struct OwnRate {
@@ -55,6 +64,10 @@ pub struct OwnRate {
     pub low: i64,
     /// A quarter of the jobs lie above this.
     pub high: i64,
+    /// The same two as percent of the estimate, for the spread of the times.
+    pub low_pct: i64,
+    /// The upper one.
+    pub high_pct: i64,
     /// Jobs that it comes from.
     pub jobs: u32,
     /// Timed steps in them.
@@ -86,11 +99,15 @@ pub fn learn(jobs: &[(&Job, &Plan)]) -> Vec<OwnRate> {
                 return None;
             }
             let whole = |milli: i64| ((milli + 500) / 1000).max(1);
+            let [low, middle, high] = [1, 2, 3].map(|q| quantile(medians, q));
+            let pct = |milli: i64| (milli.saturating_mul(200) / middle.max(1) + 1) / 2;
             Some(OwnRate {
                 field: (*field).to_string(),
-                value: whole(quantile(medians, 2)),
-                low: whole(quantile(medians, 1)),
-                high: whole(quantile(medians, 3)),
+                value: whole(middle),
+                low: whole(low),
+                high: whole(high),
+                low_pct: pct(low),
+                high_pct: pct(high),
                 jobs: u32::try_from(medians.len()).unwrap_or(u32::MAX),
                 steps: *steps,
             })
@@ -221,6 +238,8 @@ mod tests {
             value: 19,
             low: 19, // 18.5 rounded
             high: 20,
+            low_pct: 97,
+            high_pct: 105,
             jobs: 5,
             steps: 5,
         };

@@ -8,16 +8,19 @@ pub mod clashes;
 pub mod cluster;
 mod count_findings;
 mod digest;
+pub mod enquiry;
 mod frames;
 mod fresh;
 pub mod garland;
 pub mod inflate;
 pub mod learn;
+pub mod learning;
 pub mod load;
 pub mod made;
 pub mod order;
 pub mod pieces;
 pub mod price;
+pub mod rest;
 pub mod route;
 pub mod safety;
 pub mod scene;
@@ -57,6 +60,12 @@ pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut 
     let (order, order_findings) = order::order(job, private, &counted);
     let (load, load_findings) = load::load(job, &counted, &order);
     let times = times::schedule(job, &counted, &load, depth);
+    let chance = times::chance::chance(
+        job,
+        &times.tasks,
+        &times.calls,
+        times::chance::Days::default(),
+    );
     let priced = private.map(|p| price::price(job, p, &counted, &order, &times.tasks, &load));
     let (price, price_findings) = priced.map_or((None, Vec::new()), |(price, findings)| {
         (Some(price), findings)
@@ -107,6 +116,7 @@ pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut 
         sizing: counted.sizing,
         tasks: times.tasks,
         calls: times.calls,
+        chance,
         load,
         price,
         steps,

@@ -11,6 +11,7 @@ use job::piece::{FrameForm, PieceKind};
 
 use crate::frames::brought;
 use crate::inflate::{up, whole};
+use crate::learning::mean_factor;
 use crate::pieces::{Counted, called};
 use crate::types::{Load, Phase, PiecePlan, Task, Term};
 
@@ -349,6 +350,7 @@ impl List<'_> {
         inflators: i64,
         after: &[String],
     ) -> Vec<String> {
+        let seconds = seconds * self.learnt(piece);
         let total = up(seconds.clamp(0.0, MOST_S));
         if total <= 0 {
             return Vec::new();
@@ -479,6 +481,12 @@ impl List<'_> {
         label: &str,
     ) {
         let rest = whole(self.job.rules.rest_pct.clamp(0, 200)) / 100.0 + 1.0;
+        // what is made in the studio has its learning before it is cut into parts
+        let learnt = match phase {
+            Phase::Install => self.learnt(piece),
+            _ => 1.0,
+        };
+        let (work, elapsed) = (work * learnt, elapsed * learnt);
         let work_s = up((work * rest).clamp(0.0, MOST_S * 1000.0));
         self.out.push(Planned {
             task: Task {
@@ -503,6 +511,18 @@ impl List<'_> {
             skill: None,
         });
         self.known.insert(id.into());
+    }
+
+    /// What the making of a piece takes of its time without learning: less than 1 where there are several alike.
+    fn learnt(&self, piece: &str) -> f64 {
+        let alike = self.job.pieces.get(piece).map_or(1, |p| match p.kind {
+            PieceKind::Classic => p.classic.count,
+            PieceKind::Bouquet => p.bouquet.count,
+            PieceKind::Centrepiece => p.centrepiece.count,
+            PieceKind::Chain => p.chain.count,
+            _ => 1,
+        });
+        mean_factor(alike, self.job.rules.learn_pct)
     }
 
     fn has(&self, id: &str) -> bool {

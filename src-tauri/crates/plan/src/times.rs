@@ -1,8 +1,11 @@
 //! Times and people: tasks scheduled backwards from ready-by, the strike from its agreed start, and what is wrong with the result.
 
+mod away;
 mod calls;
+pub mod chance;
 mod conflict;
 mod cures;
+mod draw;
 mod links;
 pub mod live;
 mod pins;
@@ -19,8 +22,8 @@ use crate::Depth;
 use crate::fresh::freshness;
 use crate::pieces::Counted;
 use crate::tasks::{Skill, strike, tasks};
-use place::{DAYS_BACK, Set, WORK, hours, place};
 use crate::types::{Call, Load, Phase, Task};
+use place::{DAYS_BACK, Set, WORK, hours, place};
 
 /// The timed work of a job.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -60,7 +63,7 @@ fn timed(job: &Job, counted: &Counted, load: &Load, work: u64) -> Times {
     let mut times = Times::default();
     let crew = live(&job.crew);
     let zone = &job.venue.zone;
-    let ready = instant(&job.times.ready_by, zone).ok();
+    let ready = away::aim(job);
     if crew.is_empty() {
         times.findings.push(Finding::new(
             "no_people",
@@ -140,14 +143,15 @@ fn struck(
     (task.start_ms, task.end_ms) = (Some(start), Some(end));
     // with the day before, whose hours may go on over midnight, and those that the work lasts into
     let days = end.saturating_sub(start) / 86_400_000 + 1;
-    let within = |person: &Crew| {
+    let within = |person: (&str, &Crew)| {
         hours(job, person, start, -1..=days)
             .iter()
             .any(|(from, to)| *from * 1000 <= start && end <= *to * 1000)
     };
     let mut by: Vec<(bool, bool, &str, &str)> = crew
         .iter()
-        .map(|(id, c)| (!within(c), !c.ladder, *id, c.name.as_str()))
+        .filter(|(id, _)| away::there(job, id, start, end))
+        .map(|(id, c)| (!within((id, c)), !c.ladder, *id, c.name.as_str()))
         .collect();
     by.sort_by_key(|(out, no_ladder, ..)| (*no_ladder, *out));
     if by.len() > 1 {

@@ -47,6 +47,8 @@ plain! {
         pub tasks: Vec<Task>,
         /// When each person is needed.
         pub calls: Vec<Call>,
+        /// How sure the finish is; absent while something has no time.
+        pub chance: Option<crate::times::chance::Chance>,
         /// What is carried in what, and whether it goes in.
         pub load: Load,
         /// The price; absent in a crew copy.

@@ -33,6 +33,8 @@ pub struct Way {
     pub work_s: i64,
     /// Price with tax, cents; absent in a crew copy.
     pub price_cents: Option<i64>,
+    /// The chance to be ready, thousandths; absent while something has no time.
+    pub ready_pm: Option<i64>,
     /// Every task has its time and people, and the load-in is early enough.
     pub enough: bool,
     /// What stands against it: what is wrong with its times, worst first.
@@ -72,6 +74,7 @@ fn outcome(code: &str, name: String, edits: Vec<Edit>, plan: &Plan) -> Way {
         slack_s: plan.figures.slack_s,
         work_s: plan.figures.work_s,
         price_cents: plan.figures.price_cents,
+        ready_pm: plan.chance.as_ref().map(|c| c.ready_pm),
         enough: against.is_empty() && plan.figures.start_by_ms.is_some(),
         against,
     }

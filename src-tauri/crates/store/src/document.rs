@@ -54,6 +54,7 @@ impl Kind {
                 &job::JOB_TOP_LEVEL,
                 &job::JOB_TOP_LEVEL_DAY,
                 &job::JOB_TOP_LEVEL_PINS,
+                &job::JOB_TOP_LEVEL_AWAY,
             ],
             Kind::Private => &[
                 &job::money::TOP_LEVEL,

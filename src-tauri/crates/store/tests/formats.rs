@@ -47,7 +47,12 @@ fn opened() -> Store {
 fn a_job_of_format_1_reads_as_it_was_written_and_goes_on() {
     let mut store = opened();
     let state = store.job("sample").unwrap();
-    let grew = [job::JOB_TOP_LEVEL_DAY.as_slice(), &job::JOB_TOP_LEVEL_PINS].concat();
+    let grew = [
+        job::JOB_TOP_LEVEL_DAY.as_slice(),
+        &job::JOB_TOP_LEVEL_PINS,
+        &job::JOB_TOP_LEVEL_AWAY,
+    ]
+    .concat();
     assert_eq!(*state.value, grown("v1.job.json", &grew));
     let later = [
         job::money::BILLS_LEVEL.as_slice(),

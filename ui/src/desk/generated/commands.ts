@@ -106,8 +106,10 @@ export interface ComputeCommands {
   live: { args: JobNow; answer: Live };
   /** The same job with more people, fewer, another load-in, another inflator, side by side. */
   what_if: { args: PlanJob; answer: Array<Way> };
-  /** Who and what is wanted by two of these jobs at once. */
-  clashes: { args: JobsTogether; answer: Array<Clash> };
+  /** Who and what is wanted by two of these jobs at once, and whom they leave too little rest. */
+  clashes: { args: JobsTogether; answer: Together };
+  /** Can we take this enquiry? A job that is asked for against those near it. */
+  enquiry: { args: AskEnquiry; answer: Enquiry };
   /** What the timed steps of these jobs say about the decorator's own rates. */
   own_rates: { args: JobsTogether; answer: Array<OwnRate> };
   /** How long a garland the shelf makes. */
@@ -252,6 +254,11 @@ expected_s: number,
 net_cents: number, };
 
 /**
+ * The answer.
+ */
+export type Answer = "yes" | "yes_if" | "no" | "unknown";
+
+/**
  * A field that devices set apart. One value holds until somebody chooses; the choice holds on every device.
  */
 export type Apart = { 
@@ -342,6 +349,27 @@ history: Array<Settled>,
 now_ms: number, };
 
 /**
+ * A job that is asked for, from five answers or as it was entered, and those near it.
+ */
+export type AskEnquiry = { 
+/**
+ * Five answers and the books; absent where `job` is given.
+ */
+quick?: QuickPrice, 
+/**
+ * The job; absent where `quick` is given.
+ */
+job?: Job, 
+/**
+ * Its client and money; absent in a crew copy.
+ */
+private?: Private, 
+/**
+ * Jobs near it; beyond the sixtieth they are left out.
+ */
+others: Array<Job>, };
+
+/**
  * Who takes a step.
  */
 export type AssignStep = { 
@@ -386,6 +414,35 @@ crew: string,
  * When, ms since 1970 UTC, by the clock of the device.
  */
 at_ms: number, };
+
+/**
+ * Somebody is away.
+ */
+export type Away = { 
+/**
+ * Who: id of the crew.
+ */
+crew: string, 
+/**
+ * From then on: wall clock at the venue as `YYYY-MM-DDTHH:MM`; empty is from the beginning.
+ */
+from: string, 
+/**
+ * Until then; empty is to the end.
+ */
+to: string, 
+/**
+ * Why, in the user's words; may be empty.
+ */
+why: string, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Taken back.
+ */
+gone: boolean, };
 
 /**
  * So many bags of one size.
@@ -1111,6 +1168,64 @@ counts: Array<BallCount>,
 path: Array<[number, number]>, };
 
 /**
+ * How sure the finish is.
+ */
+export type Chance = { 
+/**
+ * Days on which everything stands by ready-by, of a thousand.
+ */
+ready_pm: number, 
+/**
+ * A tenth of the days are over before this, ms.
+ */
+early_ms: number, 
+/**
+ * Half of the days, ms.
+ */
+mid_ms: number, 
+/**
+ * Nine tenths of the days, ms.
+ */
+late_ms: number, 
+/**
+ * So sure one should be, thousandths.
+ */
+target_pm: number, 
+/**
+ * So much earlier everybody has to begin to be so sure, s; 0 if the plan is sure enough, absent if no earlier start is.
+ */
+earlier_s: number | null, 
+/**
+ * How sure that makes it; if no earlier start is sure enough, the most that one can reach. Thousandths.
+ */
+then_pm: number, 
+/**
+ * Where no earlier start is sure enough: so much earlier the load-in and everybody's start would have to be, s; absent if that is not
+ * sure enough either, or no load-in is agreed.
+ */
+load_in_earlier_s: number | null, 
+/**
+ * Days on which the load-in holds the work up, thousandths.
+ */
+load_in_pm: number, 
+/**
+ * Every task up to the hand-over, in the order of the work.
+ */
+tasks: Array<TaskChance>, 
+/**
+ * Days gone through.
+ */
+samples: number, 
+/**
+ * Kinds of work in the plan, and how many of them have a spread of one's own.
+ */
+kinds: number, 
+/**
+ * Those with a spread of one's own.
+ */
+own: number, };
+
+/**
  * A field or an item that differs.
  */
 export type Change = { 
@@ -1497,6 +1612,27 @@ order: string,
 gone: boolean, };
 
 /**
+ * A person while the job is on.
+ */
+export type CrewThen = { 
+/**
+ * Id in the job.
+ */
+crew: string, 
+/**
+ * Name.
+ */
+name: string, 
+/**
+ * Where they are meanwhile.
+ */
+at: Array<Elsewhere>, 
+/**
+ * When this job needs them.
+ */
+needed: Array<Stretch>, };
+
+/**
  * Something that is broken or was broken already.
  */
 export type Damage = { 
@@ -1767,6 +1903,84 @@ changed: Array<Array<string>>,
  * The job as it now is.
  */
 view: JobView, };
+
+/**
+ * Work for another job.
+ */
+export type Elsewhere = { 
+/**
+ * The job's place among those given, from 1.
+ */
+other: number, 
+/**
+ * From, ms.
+ */
+from_ms: number, 
+/**
+ * To, ms.
+ */
+to_ms: number, };
+
+/**
+ * What is said to an enquiry.
+ */
+export type Enquiry = { 
+/**
+ * The answer.
+ */
+answer: Answer, 
+/**
+ * What stands against it as it is: what is wrong with its times, worst first.
+ */
+against: Array<string>, 
+/**
+ * What it would take from other jobs as it is; `one` is this job, 0, and `other` a job among those given, from 1.
+ */
+taken: Array<Clash>, 
+/**
+ * What makes it possible, the cheapest first.
+ */
+ways: Array<TakeWay>, 
+/**
+ * Each person of the crew: where they are meanwhile, and when this job needs them in the way that stands first.
+ */
+people: Array<CrewThen>, 
+/**
+ * Rest that it takes from somebody in the way that stands first.
+ */
+rests: Array<ShortRest>, 
+/**
+ * The zone of its venue, for the instants.
+ */
+zone: string, 
+/**
+ * The first work begins, ms.
+ */
+start_by_ms: number | null, 
+/**
+ * Leave the studio, ms.
+ */
+leave_by_ms: number | null, 
+/**
+ * Working time of all people, s.
+ */
+work_s: number, 
+/**
+ * The chance to be ready, thousandths.
+ */
+ready_pm: number | null, 
+/**
+ * Price with tax, cents; absent in a crew copy, as the next two are.
+ */
+price_cents: number | null, 
+/**
+ * Below this, with tax, the job does not pay its goods, hours, way and fees, cents.
+ */
+floor_cents: number | null, 
+/**
+ * ISO 4217 code.
+ */
+currency: string | null, };
 
 /**
  * A job as a file.
@@ -2672,6 +2886,14 @@ waste: Waste,
  */
 pins: { [key in string]: Pin }, 
 /**
+ * Hours in which people cannot work.
+ */
+away: { [key in string]: Away }, 
+/**
+ * How far times have gone apart on earlier jobs, by rate.
+ */
+spreads: { [key in string]: Spread }, 
+/**
  * Agreed moments with their figures.
  */
 kept: { [key in string]: Moment }, };
@@ -3558,6 +3780,14 @@ low: number,
  */
 high: number, 
 /**
+ * The same two as percent of the estimate, for the spread of the times.
+ */
+low_pct: number, 
+/**
+ * The upper one.
+ */
+high_pct: number, 
+/**
  * Jobs that it comes from.
  */
 jobs: number, 
@@ -4156,6 +4386,10 @@ tasks: Array<Task>,
  * When each person is needed.
  */
 calls: Array<Call>, 
+/**
+ * How sure the finish is; absent while something has no time.
+ */
+chance: Chance | null, 
 /**
  * What is carried in what, and whether it goes in.
  */
@@ -4780,6 +5014,11 @@ export type RingPattern = "spiral" | "bands" | "newer";
 export type Room = "brief" | "design" | "make" | "times" | "load" | "site" | "papers" | "newer";
 
 /**
+ * A rule on rest.
+ */
+export type Rule = "break" | "daily" | "weekly";
+
+/**
  * Spares, freshness and transport. Common practice, no source; every number is the user's.
  */
 export type Rules = { 
@@ -4850,7 +5089,11 @@ squeeze_pct: number,
 /**
  * Rest in each stretch of work, percent of the working time.
  */
-rest_pct: number, };
+rest_pct: number, 
+/**
+ * What each further piece of alike ones takes after every doubling of their number, percent of the time before: 100 learns nothing.
+ */
+learn_pct: number, };
 
 /**
  * Everything to be seen, in one room.
@@ -5065,6 +5308,35 @@ short_of: BallCount | null,
  * Balloons left on the shelf of what the recipe uses.
  */
 left: Array<BallCount>, };
+
+/**
+ * Work for two jobs that leaves somebody too little rest between them. Laws differ: those of the place hold.
+ */
+export type ShortRest = { 
+/**
+ * Whose.
+ */
+name: string, 
+/**
+ * The rule that it is beside.
+ */
+rule: Rule, 
+/**
+ * The job whose work comes first: its place among those given.
+ */
+one: number, 
+/**
+ * The job whose work follows too soon.
+ */
+other: number, 
+/**
+ * The work for the first ends, ms.
+ */
+from_ms: number, 
+/**
+ * The work for the other begins, ms.
+ */
+to_ms: number, };
 
 /**
  * A value as a person is told it: a text, or a number with its measure. An empty text is nothing.
@@ -5346,6 +5618,32 @@ metres_mm: number,
 balloons: number, };
 
 /**
+ * How far the time of one kind of work has gone apart from job to job, as this decorator's own readings say. Its id in the list is the
+ * field of [`crate::stock::Rates`] that it belongs to.
+ */
+export type Spread = { 
+/**
+ * A quarter of the jobs lie below this, percent of the estimate.
+ */
+low_pct: number, 
+/**
+ * A quarter of the jobs lie above this, percent of the estimate.
+ */
+high_pct: number, 
+/**
+ * Jobs that it comes from.
+ */
+jobs: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Taken back.
+ */
+gone: boolean, };
+
+/**
  * How far the job has come.
  */
 export type Stage = "enquiry" | "quoted" | "booked" | "ordered" | "done" | "closed" | "postponed" | "cancelled" | "newer";
@@ -5539,6 +5837,47 @@ id: string,
 colour: string, };
 
 /**
+ * A way to take the job.
+ */
+export type TakeWay = { 
+/**
+ * Which: `around` (at other hours), `without` (those who are free), `more_people` (those, and others), `earlier_load_in`.
+ */
+code: string, 
+/**
+ * How many people more, or how many minutes earlier.
+ */
+n: number, 
+/**
+ * Who stays with the other job: names.
+ */
+without: Array<string>, 
+/**
+ * The edits that make it so, without what is to be hired.
+ */
+edits: Array<Edit>, 
+/**
+ * What must be hired or borrowed besides: the vehicle or kit that is out with another job.
+ */
+hire: Array<Clash>, 
+/**
+ * The first work begins, ms.
+ */
+start_by_ms: number | null, 
+/**
+ * Leave the studio, ms.
+ */
+leave_by_ms: number | null, 
+/**
+ * Working time of all people, s.
+ */
+work_s: number, 
+/**
+ * The chance to be ready, thousandths.
+ */
+ready_pm: number | null, };
+
+/**
  * A piece of work with its time and people.
  */
 export type Task = { 
@@ -5614,6 +5953,35 @@ after: Array<string>,
  * What the working time was summed from.
  */
 terms: Array<Term>, };
+
+/**
+ * How sure one task is.
+ */
+export type TaskChance = { 
+/**
+ * Its id.
+ */
+task: string, 
+/**
+ * It takes less than this on a tenth of the days, s.
+ */
+low_s: number, 
+/**
+ * It takes more than this on a tenth of the days, s.
+ */
+high_s: number, 
+/**
+ * Days on which a minute more of it is a minute more at the finish, thousandths (criticality index).
+ */
+critical_pm: number, 
+/**
+ * By so much it makes the finish later on a slow day of its own, s: its excess over the middle times the share above.
+ */
+adds_s: number, 
+/**
+ * Jobs that its spread comes from; 0 is the usual spread.
+ */
+jobs: number, };
 
 /**
  * One term of a total.
@@ -5752,6 +6120,10 @@ load_in: string,
  */
 ready_by: string, 
 /**
+ * So long before ready-by the work is to be over, min: room for a slow day.
+ */
+early_min: number, 
+/**
  * The guests come.
  */
 doors_open: string, 
@@ -5763,6 +6135,19 @@ strike_from: string,
  * The room must be clear.
  */
 strike_by: string, };
+
+/**
+ * What several jobs do to each other.
+ */
+export type Together = { 
+/**
+ * Double bookings.
+ */
+clashes: Array<Clash>, 
+/**
+ * Rest that they take from somebody.
+ */
+rests: Array<ShortRest>, };
 
 /**
  * What a rod is.
@@ -6046,6 +6431,10 @@ work_s: number,
  * Price with tax, cents; absent in a crew copy.
  */
 price_cents: number | null, 
+/**
+ * The chance to be ready, thousandths; absent while something has no time.
+ */
+ready_pm: number | null, 
 /**
  * Every task has its time and people, and the load-in is early enough.
  */

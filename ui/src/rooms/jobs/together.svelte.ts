@@ -1,5 +1,5 @@
 // Double bookings between jobs: people, things and vehicles that two of them want at once. Jobs that lie days apart are never compared.
-import type { call as deskCall, Clash, compute as deskCompute, Job, JobRow } from '../../desk';
+import type { call as deskCall, Clash, compute as deskCompute, Job, JobRow, ShortRest } from '../../desk';
 
 /** Jobs whose ready-bys lie further apart than this share nothing, ms. The studio's work may lie a day or two before each. */
 const NEAR = 4 * 86_400_000;
@@ -8,6 +8,12 @@ const MOST = 24;
 
 /** A clash with its jobs by id and name. */
 export interface Booked extends Omit<Clash, 'one' | 'other'> {
+  one: JobRow;
+  other: JobRow;
+}
+
+/** Too little rest between two jobs, by id and name. */
+export interface Rest extends Omit<ShortRest, 'one' | 'other'> {
   one: JobRow;
   other: JobRow;
 }
@@ -29,6 +35,7 @@ export function near(rows: readonly JobRow[], only?: string): JobRow[] {
 /** What was found; asked anew when a job has changed. */
 export class Together {
   found = $state.raw<Booked[]>([]);
+  rests = $state.raw<Rest[]>([]);
   #of = '';
   #turn = 0;
 
@@ -46,13 +53,16 @@ export class Together {
         jobs.push(row.id === fresh?.id ? fresh.job : (await this.desk.call('open_job', { id: row.id })).job);
         if (turn !== this.#turn) return;
       }
-      const clashes = wanted.length < 2 ? [] : await this.desk.compute('clashes', { jobs });
+      const said = wanted.length < 2 ? { clashes: [], rests: [] } : await this.desk.compute('clashes', { jobs });
       if (turn !== this.#turn) return;
       this.#of = key;
-      this.found = clashes.flatMap((c) => {
-        const [one, other] = [wanted[c.one], wanted[c.other]];
-        return one && other && (only === undefined || one.id === only || other.id === only) ? [{ ...c, one, other }] : [];
-      });
+      const named = <T extends { one: number; other: number }>(list: readonly T[]) =>
+        list.flatMap((c) => {
+          const [one, other] = [wanted[c.one], wanted[c.other]];
+          return one && other && (only === undefined || one.id === only || other.id === only) ? [{ ...c, one, other }] : [];
+        });
+      this.found = named(said.clashes);
+      this.rests = named(said.rests);
     } catch {
       // a job that cannot be read or planned says why in its own room
     }

@@ -1,4 +1,5 @@
 // The day as it goes, asked anew when a tick comes, the plan changes, or a minute has passed.
+import { instantAt } from './axis';
 import { compute, type Depth, type Job, type Live, type Plan } from '../../desk';
 
 /** The day is looked at from so long before the first work, ms. */
@@ -7,9 +8,10 @@ const BEFORE = 2 * 3_600_000;
 const AFTER = 6 * 3_600_000;
 
 /** Whether now is near the work: before and after it there is nothing to forecast. */
-export function isNear(plan: Plan, nowMs: number): boolean {
-  const from = plan.figures.start_by_ms;
-  const to = plan.tasks.find((x) => x.id === 'finish')?.end_ms ?? null;
+export function isNear(plan: Plan, nowMs: number, readyMs: number | null = null): boolean {
+  // work that has no time any more, since nobody is left for it, is told on the day too
+  const to = plan.tasks.find((x) => x.id === 'finish')?.end_ms ?? readyMs;
+  const from = plan.figures.start_by_ms ?? to;
   return from !== null && to !== null && nowMs >= from - BEFORE && nowMs <= to + AFTER;
 }
 
@@ -20,7 +22,7 @@ export class LiveDay {
 
   async ask(job: Job, plan: Plan, depth: Depth, nowMs: number): Promise<void> {
     const turn = ++this.#turn;
-    if (!isNear(plan, nowMs)) {
+    if (!isNear(plan, nowMs, instantAt(job.times.ready_by, job.venue.zone))) {
       this.now = null;
       return;
     }

@@ -14,6 +14,7 @@ export const whatif = {
   'whatif.later_load_in': 'Load-in 30 min later',
   'whatif.more_inflators': 'One more inflator',
   'whatif.enough': 'Enough',
+  'whatif.sure': 'in time on {in_100}',
   'whatif.no_times': 'It has no times.',
   'whatif.start': 'start by',
   'whatif.spare': 'to spare at the door',

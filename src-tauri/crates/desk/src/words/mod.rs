@@ -236,14 +236,14 @@ pub fn split(path: &[String]) -> (Part, Vec<String>) {
 pub fn area(path: &[String]) -> Area {
     match inside(path).first().map_or("", String::as_str) {
         "name" | "occasion" | "stage" | "gone" | "format" => Area::Job,
-        "times" | "pins" => Area::Times,
+        "times" | "pins" | "away" => Area::Times,
         "venue" => Area::Venue,
         "drive" | "vehicle" | "doors" => Area::Way,
         "crew" => Area::People,
         "kit" => Area::Kit,
         "pieces" => Area::Pieces,
         "colours" | "items" | "sundries" => Area::Stock,
-        "rates" | "rules" => Area::Rates,
+        "rates" | "rules" | "spreads" => Area::Rates,
         "kept" => Area::Kept,
         "client" => Area::Client,
         "prices" | "costs" | "charges" => Area::Price,

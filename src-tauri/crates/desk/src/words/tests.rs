@@ -89,6 +89,7 @@ fn every_measure_is_known_by_the_end_of_its_name() {
         "of",
         "units",
         "balloons",
+        "jobs",
     ];
     let job = json!({});
     let words = Words::of(&job, None);

@@ -273,5 +273,6 @@ fn rules(rules: &Rules) -> Vec<Number> {
         fill_pct "the share of a hull that is balloons" " %" 1 100,
         squeeze_pct "the squeeze of a bag" " %" 0 90,
         rest_pct "rest" " %" 0 200,
+        learn_pct "the learning of alike pieces" " %" 50 100,
     }
 }

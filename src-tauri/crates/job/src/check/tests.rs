@@ -395,3 +395,75 @@ fn all_numbers(value: &mut Value, to: i64) {
         _ => {}
     }
 }
+
+/// Absences that say nothing, and spreads that cannot be.
+#[test]
+fn absences_and_own_spreads_are_looked_at() {
+    use crate::away::{Away, Spread};
+    use crate::site::Crew;
+    let mut job = Job::default();
+    job.crew.insert(
+        "ada".into(),
+        Crew {
+            name: "Ada".into(),
+            ..Crew::default()
+        },
+    );
+    let code = |job: &Job| {
+        let found = check(job, None);
+        let mine = found
+            .iter()
+            .find(|f| matches!(f.path.first().map(String::as_str), Some("away" | "spreads")));
+        mine.map(|f| f.code.clone()).unwrap_or_default()
+    };
+    let away = |crew: &str, from: &str, to: &str| Away {
+        crew: crew.into(),
+        from: from.into(),
+        to: to.into(),
+        ..Away::default()
+    };
+    for (entry, want) in [
+        (away("ada", "2027-06-12T09:00", "2027-06-12T12:00"), ""),
+        (away("ada", "2027-06-12T09:00", ""), ""),
+        (away("ada", "", "2027-06-12T09:00"), ""),
+        (away("ada", "", ""), "away_without_end"),
+        (away("ada", "nine", ""), "unreadable_away"),
+        (
+            away("ada", "2027-06-12T09:00", "2027-06-12T09:00"),
+            "away_backwards",
+        ),
+        (away("ben", "2027-06-12T09:00", ""), "away_nobody"),
+    ] {
+        job.away.insert("a".into(), entry.clone());
+        assert_eq!(code(&job), want, "{entry:?}");
+    }
+    job.away.clear();
+    job.spreads.insert(
+        "string_s".into(),
+        Spread {
+            low_pct: 90,
+            high_pct: 120,
+            jobs: 5,
+            ..Spread::default()
+        },
+    );
+    assert_eq!(code(&job), "");
+    job.spreads.insert(
+        "pair_s".into(),
+        Spread {
+            low_pct: 0,
+            high_pct: 120,
+            jobs: 5,
+            ..Spread::default()
+        },
+    );
+    assert_eq!(code(&job), "out_of_range");
+    job.spreads.clear();
+    job.times.early_min = -1;
+    let found = check(&job, None);
+    assert!(
+        found
+            .iter()
+            .any(|f| f.code == "out_of_range" && f.path == ["times", "early_min"])
+    );
+}

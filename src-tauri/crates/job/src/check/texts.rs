@@ -32,6 +32,7 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
     look.record("photos", &job.photos);
     look.record("damage", &job.damage);
     look.record("waste", &job.waste);
+    look.record("away", &job.away);
     look.findings
 }
 

@@ -1,6 +1,7 @@
 //! Agreed times: readable, in their order, and told plainly where the clocks change.
 
-use crate::edit::Edit;
+use super::numbers::{number, out_of_range};
+use crate::edit::{Edit, Part};
 use crate::finding::{Finding, Room, Severity};
 use crate::job_doc::Job;
 use crate::time::{TimeFault, ZONES, instant, local, zone};
@@ -28,6 +29,9 @@ impl Agreed<'_> {
 pub(super) fn findings(job: &Job) -> Vec<Finding> {
     let agreed = agreed(job);
     let mut all: Vec<Finding> = agreed.iter().filter_map(unreadable).collect();
+    let early = ("The time to be ready before ready-by", job.times.early_min);
+    let early = number("early_min", early.0, " min", early.1, 0, (0, 1440));
+    all.extend(out_of_range(Part::Job, &["times"], "", &[early]));
     // without a zone no time is an instant; the zone has its own finding
     if zone(&job.venue.zone).is_none() {
         return all;

@@ -4,17 +4,10 @@ use job::site::Crew;
 use job::time::{local, minute_of_day, on_day};
 use job::{Finding, Job, Room, Severity};
 
+use crate::rest::{Rule, broken};
 use crate::types::{Call, Stretch, Task};
 
 const HOUR_MS: i64 = 3_600_000;
-/// A pause this long breaks a stretch of work, ms: 20 min, the shortest break of the United Kingdom's Working Time Regulations.
-const BREAK_MS: i64 = 20 * 60_000;
-/// Work without a break beyond this is pointed out, ms: Directive 2003/88/EC, article 4.
-const LONG_MS: i64 = 6 * HOUR_MS;
-/// Rest in a row that each 24 hours should hold, ms: Directive 2003/88/EC, article 3.
-const REST_MS: i64 = 11 * HOUR_MS;
-/// Of 24 hours from the first work on, what that rest leaves, ms.
-const AWAKE_MS: i64 = 24 * HOUR_MS - REST_MS;
 /// Work that goes on over midnight with a shorter pause than this is one stretch, ms. Common practice, no source.
 const SAME_SHIFT_MS: i64 = 2 * HOUR_MS;
 /// Night by the wall clock, minutes of the day: from 23:00 to 6:00. Between them the night times of Directive 2003/88/EC, article 2
@@ -85,13 +78,16 @@ pub(super) fn findings(job: &Job, calls: &[Call], tasks: &[Task]) -> Vec<Finding
 
 fn break_rules(call: &Call, tasks: &[Task]) -> Option<Finding> {
     let spans: Vec<(i64, i64)> = theirs(tasks, &call.crew).map(|(_, s, e)| (s, e)).collect();
-    let mut what = Vec::new();
-    if stretches(&spans, BREAK_MS).iter().any(|l| *l > LONG_MS) {
-        what.push("works more than 6 h without a break");
-    }
-    if stretches(&spans, REST_MS).iter().any(|l| *l > AWAKE_MS) {
-        what.push("has less than 11 h of rest within 24 h");
-    }
+    let mut rules: Vec<Rule> = broken(&spans).into_iter().map(|b| b.rule).collect();
+    rules.dedup();
+    let what: Vec<&str> = rules
+        .into_iter()
+        .map(|rule| match rule {
+            Rule::Break => "works more than 6 h without a break",
+            Rule::Daily => "has less than 11 h of rest within 24 h",
+            Rule::Weekly => "has no day of rest within seven days",
+        })
+        .collect();
     if what.is_empty() {
         return None;
     }
@@ -103,18 +99,6 @@ fn break_rules(call: &Call, tasks: &[Task]) -> Option<Finding> {
         format!("{} {}.", call.name, what.join(" and ")),
         "Plan a break or one more person, and check the rules where you work.",
     ))
-}
-
-/// How long work goes on without a pause of this length, ms, each time. Spans in order of start.
-fn stretches(spans: &[(i64, i64)], pause: i64) -> Vec<i64> {
-    let mut joined: Vec<(i64, i64)> = Vec::new();
-    for (start, end) in spans {
-        match joined.last_mut() {
-            Some(last) if start.saturating_sub(last.1) < pause => last.1 = last.1.max(*end),
-            _ => joined.push((*start, *end)),
-        }
-    }
-    joined.iter().map(|(s, e)| e.saturating_sub(*s)).collect()
 }
 
 /// The first task that falls into the night, whole or in part.

@@ -2,10 +2,12 @@
 //! next for each person. A pure function: the time is an argument.
 //!
 //! Rule of the forecast. What is done is done. What is begun has the rest of its time to go, from now on. What is to come begins
-//! when it was planned, or later: when what it waits for is over, by the same links as the schedule has, and never in the past.
+//! when it was planned, or later: when what it waits for is over, by the same links as the schedule has, not before a pin that holds it
+//! later (the van comes at noon), at the venue not before the load-in, and never in the past.
 //! Hours are not kept to here: whoever is late stays. Common practice, no source.
 
 use job::list::live as listed;
+use job::pin::START;
 use job::site::Tick;
 use job::time::instant;
 use job::{Ids, Job};
@@ -51,6 +53,8 @@ pub struct Live {
     pub ready_ms: Option<i64>,
     /// How much later than agreed it will be, s; negative is to spare.
     pub late_s: Option<i64>,
+    /// What is not done and has no time, such as work that nobody is left for: titles. No finish can be foretold then.
+    pub without: Vec<String>,
     /// Every task that has a time, in the order of the plan.
     pub tasks: Vec<LiveTask>,
     /// What comes next for each person, in the order of the crew.
@@ -105,18 +109,30 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
     implied(&plan.tasks, &order, &mut shares);
     let mut all: Vec<LiveTask> = vec![LiveTask::default(); plan.tasks.len()];
     for i in &order {
+        let task = &plan.tasks[*i];
         let wait = before[*i].iter().map(|b| all[*b].end_ms).max();
-        all[*i] = went(&plan.tasks[*i], shares[*i], wait, now_ms);
+        let wait = [wait, not_before(job, plan, task)];
+        all[*i] = went(task, shares[*i], wait, now_ms);
     }
     let end_of = |id: &str| order.iter().find(|i| plan.tasks[**i].id == id).copied();
     let finish = end_of("finish");
     let ready_ms = instant(&job.times.ready_by, &job.venue.zone).ok();
-    let finish_ms = finish.map(|i| all[i].end_ms);
+    let without: Vec<String> = plan
+        .tasks
+        .iter()
+        .zip(&shares)
+        .filter(|(t, share)| {
+            t.phase != Phase::Strike && t.start_ms.is_none() && share.done_pm < WHOLE
+        })
+        .map(|(t, _)| t.title.clone())
+        .collect();
+    let finish_ms = finish.map(|i| all[i].end_ms).filter(|_| without.is_empty());
     let install = |i: &&usize| plan.tasks[**i].phase != Phase::Strike;
     Live {
         now_ms,
         begun: ticks.values().any(|t| t.done || t.quantity > 0),
         over: finish.is_some()
+            && without.is_empty()
             && order
                 .iter()
                 .filter(install)
@@ -127,9 +143,23 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
         late_s: finish_ms
             .zip(ready_ms)
             .map(|(end, by)| end.saturating_sub(by).div_euclid(1000)),
+        without,
         next: next(job, plan, &order, &all),
         tasks: order.iter().map(|i| all[*i].clone()).collect(),
     }
+}
+
+/// What was said about a task that has not begun: pinned to a time, or at a venue that opens later. A task that is begun proves it wrong.
+fn not_before(job: &Job, plan: &Plan, task: &Task) -> Option<i64> {
+    let zone = &job.venue.zone;
+    let first = plan.figures.start_by_ms.is_some() && task.start_ms == plan.figures.start_by_ms;
+    let pinned = listed(&job.pins)
+        .into_iter()
+        .filter(|(_, pin)| pin.task == task.id || (first && pin.task == START))
+        .filter_map(|(_, pin)| instant(&pin.at, zone).ok());
+    let venue = matches!(task.phase, Phase::Install | Phase::HandOver);
+    let load_in = instant(&job.times.load_in, zone).ok().filter(|_| venue);
+    pinned.chain(load_in).max()
 }
 
 /// The tick that holds of each step: the highest turn; of equal turns one that says done, then the device whose name comes last.
@@ -145,8 +175,8 @@ fn held(ticks: &Ids<Tick>) -> BTreeMap<&str, &Tick> {
     best
 }
 
-/// How far one task has come and when it ends. `wait` is the end of what it waits for.
-fn went(task: &Task, share: Share, wait: Option<i64>, now_ms: i64) -> LiveTask {
+/// How far one task has come and when it ends. `wait` is the end of what it waits for, and what was said about its start.
+fn went(task: &Task, share: Share, wait: [Option<i64>; 2], now_ms: i64) -> LiveTask {
     let planned = (task.start_ms.unwrap_or(0), task.end_ms.unwrap_or(0));
     let length = planned.1.saturating_sub(planned.0);
     let (going, start_ms, end_ms) = match share.done_pm {
@@ -156,12 +186,13 @@ fn went(task: &Task, share: Share, wait: Option<i64>, now_ms: i64) -> LiveTask {
             (Going::Done, planned.0.min(end), end)
         }
         0 => {
-            let start = planned.0.max(now_ms).max(wait.unwrap_or(i64::MIN));
+            let wait = wait[0].max(wait[1]).unwrap_or(i64::MIN);
+            let start = planned.0.max(now_ms).max(wait);
             (Going::ToCome, start, start.saturating_add(length))
         }
         part => {
             let rest = length.saturating_mul(WHOLE - part) / WHOLE;
-            let from = now_ms.max(wait.unwrap_or(i64::MIN));
+            let from = now_ms.max(wait[0].unwrap_or(i64::MIN));
             let begun = planned.0.min(share.last_ms.unwrap_or(now_ms));
             (Going::Begun, begun, from.saturating_add(rest))
         }

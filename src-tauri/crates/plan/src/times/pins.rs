@@ -173,8 +173,8 @@ fn follower(planned: &[Planned], id: &str, pins: &Pins) -> Option<String> {
 
 /// Whether anybody's hours hold this time, s.
 fn somebody(job: &Job, crew: &[(&str, &Crew)], ready_ms: i64, start: i64, end: i64) -> bool {
-    crew.iter().any(|(_, person)| {
-        hours(job, person, ready_ms, -DAYS_BACK..=0)
+    crew.iter().any(|(id, person)| {
+        hours(job, (id, person), ready_ms, -DAYS_BACK..=0)
             .iter()
             .any(|(a, b)| *a <= start && end <= *b)
     })

@@ -8,11 +8,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::RangeInclusive;
 
+use job::Finding;
 use job::Job;
 use job::list::live;
 use job::site::{Crew, KitKind};
 use job::time::on_day;
-use job::Finding;
 use solve::schedule::{self, Answer, Exact, NoTime, Problem, There, Worker};
 
 use super::pins::{self, Ground, Pins};
@@ -204,10 +204,16 @@ impl Search<'_> {
     }
 
     fn is_kept(&self, held: &Pins, keep: &Keep, answer: &Answer) -> bool {
-        self.on.planned.iter().zip(&answer.tasks).all(|(p, placed)| {
-            let from = self.asks(held, keep, p);
-            placed.as_ref().is_ok_and(|t| from.is_none_or(|f| f <= t.start))
-        })
+        self.on
+            .planned
+            .iter()
+            .zip(&answer.tasks)
+            .all(|(p, placed)| {
+                let from = self.asks(held, keep, p);
+                placed
+                    .as_ref()
+                    .is_ok_and(|t| from.is_none_or(|f| f <= t.start))
+            })
     }
 
     /// Before when a task must not begin so that its piece is fresh, s; none if nothing is asked, or what is asked can never be.
@@ -216,7 +222,11 @@ impl Search<'_> {
         if !keep.fresh || held.holds(&task.id) || keep.but.contains(&task.piece) {
             return None;
         }
-        let last = self.on.ready_ms.div_euclid(1000).saturating_sub(task.duration_s);
+        let last = self
+            .on
+            .ready_ms
+            .div_euclid(1000)
+            .saturating_sub(task.duration_s);
         not_before(self.on.job, task, keep.careful).filter(|from| *from <= last)
     }
 
@@ -264,8 +274,8 @@ impl Search<'_> {
             tasks: planned.iter().map(task).collect(),
             workers: crew
                 .iter()
-                .map(|(_, person)| Worker {
-                    free: hours(job, person, ready_ms, -DAYS_BACK..=0),
+                .map(|(id, person)| Worker {
+                    free: hours(job, (id, person), ready_ms, -DAYS_BACK..=0),
                     skills: vec![person.ladder, person.drives],
                 })
                 .collect(),
@@ -276,14 +286,17 @@ impl Search<'_> {
 
 /// The start of the first task, if every task has its time.
 fn first_start(answer: &Answer) -> Option<i64> {
-    let starts = answer.tasks.iter().map(|t| t.as_ref().ok().map(|p| p.start));
+    let starts = answer
+        .tasks
+        .iter()
+        .map(|t| t.as_ref().ok().map(|p| p.start));
     starts.collect::<Option<Vec<i64>>>()?.into_iter().min()
 }
 
-/// A person's hours on the days counted from that of `ms`, s; days that touch are joined, so that work may go on over midnight.
+/// A person's hours on the days counted from that of `ms`, s, without their absences; days that touch are joined, so that work may go on over midnight.
 pub(super) fn hours(
     job: &Job,
-    person: &Crew,
+    (id, person): (&str, &Crew),
     ms: i64,
     days: RangeInclusive<i64>,
 ) -> Vec<(i64, i64)> {
@@ -300,5 +313,5 @@ pub(super) fn hours(
             _ => {}
         }
     }
-    free
+    super::away::without(job, id, free)
 }

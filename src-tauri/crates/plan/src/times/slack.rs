@@ -167,7 +167,7 @@ pub(super) fn mark(
     let all: Vec<(&str, [Hours; 2])> = crew
         .iter()
         .map(|(id, person)| {
-            let around = |ms, days| hours(job, person, ms, days);
+            let around = |ms, days| hours(job, (id, person), ms, days);
             let strike = instant(&job.times.strike_from, &job.venue.zone).unwrap_or(ready_ms);
             (
                 *id,

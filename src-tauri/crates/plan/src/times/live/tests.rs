@@ -197,3 +197,99 @@ fn a_tick_that_was_taken_back_is_none() {
     let live = live(&job, &plan, carry);
     assert_eq!(of(&live, "carry").going, Going::ToCome);
 }
+
+/// The van is known to come half an hour after the latest start: the forecast says so before that time has come, whether the plan can
+/// keep to it or not.
+#[test]
+fn a_van_that_will_be_late_is_foretold() {
+    use job::pin::Pin;
+    let (mut job, plan) = example();
+    let carry = plan.tasks.iter().find(|t| t.id == "carry").unwrap();
+    let start = carry.start_ms.unwrap();
+    let at = job::time::local(start + 30 * MIN, &job.venue.zone).unwrap();
+    let pin = Pin {
+        task: "carry".into(),
+        at: at.clone(),
+        ..Pin::default()
+    };
+    job.pins.insert("carry".into(), pin);
+    let plan = crate::plan(&job, None);
+    assert!(plan.findings.iter().any(|f| f.code == "pin_not_kept"));
+    let day = live(&job, &plan, start - 60 * MIN);
+    let begins = instant(&at, &job.venue.zone).unwrap();
+    assert_eq!(of(&day, "carry").start_ms, begins);
+    assert!(day.late_s.unwrap() >= 29 * 60, "{:?}", day.late_s);
+    assert!(of(&day, "hang.arch").start_ms > begins);
+    // it came early after all: what is begun is not held
+    let step = plan.steps.iter().find(|s| s.tasks == ["carry"]).unwrap();
+    tick(&mut job, step, 1, start);
+    let day = live(&job, &plan, start);
+    assert_eq!(of(&day, "carry").going, Going::Begun);
+    assert!(of(&day, "carry").end_ms <= carry.end_ms.unwrap());
+}
+
+/// The venue opens an hour later than agreed: nothing is foretold to be carried in before.
+#[test]
+fn nothing_is_foretold_before_the_load_in() {
+    let (mut job, _) = example();
+    job.times.load_in = "2027-06-12T11:30".into();
+    let plan = crate::plan(&job, None);
+    let open = instant(&job.times.load_in, &job.venue.zone).unwrap();
+    let day = live(&job, &plan, open - 180 * MIN);
+    assert_eq!(of(&day, "carry").start_ms, open);
+    assert!(day.late_s.unwrap() > 0);
+}
+
+/// Ben is ill on the morning: the work is Ada's alone, nothing is left to him, and the forecast is later than before, never earlier.
+#[test]
+fn one_person_ill_leaves_the_work_to_the_others() {
+    let (mut job, plan) = example();
+    let carry = plan.tasks.iter().find(|t| t.id == "carry").unwrap();
+    let now = carry.start_ms.unwrap();
+    tick_until(&mut job, &plan, now, 0);
+    let before = live(&job, &plan, now);
+    let ben = job
+        .crew
+        .iter()
+        .find(|(_, c)| c.name == "Ben")
+        .unwrap()
+        .0
+        .clone();
+    job.crew.get_mut(&ben).unwrap().gone = true;
+    let plan = crate::plan(&job, None);
+    let day = live(&job, &plan, now);
+    assert!(plan.tasks.iter().all(|t| !t.who.contains(&ben)));
+    assert_eq!(day.next.len(), 1);
+    assert_eq!(day.without, Vec::<String>::new());
+    assert!(day.finish_ms.unwrap() > before.finish_ms.unwrap());
+    assert!(day.late_s.unwrap() > 0);
+    // one pair of hands: no two tasks that are still to come lie over each other
+    let mut todo: Vec<(i64, i64)> = day
+        .tasks
+        .iter()
+        .zip(plan.tasks.iter().filter(|t| t.start_ms.is_some()))
+        .filter(|(l, t)| {
+            l.going == Going::ToCome && t.phase != Phase::Strike && l.end_ms > l.start_ms
+        })
+        .map(|(l, _)| (l.start_ms, l.end_ms))
+        .collect();
+    todo.sort_unstable();
+    assert!(todo.windows(2).all(|w| w[0].1 <= w[1].0), "{todo:?}");
+}
+
+/// Nobody who is left drives: no finish is foretold, and what has no time is named.
+#[test]
+fn what_nobody_can_do_is_named() {
+    let (mut job, _) = example();
+    for person in job.crew.values_mut() {
+        person.drives = false;
+    }
+    let plan = crate::plan(&job, None);
+    let day = live(&job, &plan, plan.figures.start_by_ms.unwrap_or(0));
+    assert!(
+        day.without.iter().any(|t| t.starts_with("Drive")),
+        "{:?}",
+        day.without
+    );
+    assert_eq!((day.finish_ms, day.late_s, day.over), (None, None, false));
+}
