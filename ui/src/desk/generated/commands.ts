@@ -3200,6 +3200,10 @@ ready_ms: number | null,
  */
 late_s: number | null, 
 /**
+ * What is not done and has no time, such as work that nobody is left for: titles. No finish can be foretold then.
+ */
+without: Array<string>, 
+/**
  * Every task that has a time, in the order of the plan.
  */
 tasks: Array<LiveTask>, 
