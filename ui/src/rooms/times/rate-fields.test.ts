@@ -16,7 +16,7 @@ const RATES: Record<keyof Rates, true> = {
 const RULES: Record<keyof Rules, true> = {
   spare_small_pct: true, spare_small_min: true, spare_big_pct: true, spare_big_min: true, fresh_care_h: true, fresh_stop_h: true,
   fresh_outdoors_h: true, helium_loss_pct: true, helium_h: true, helium_treated_h: true, helium_foil_h: true, open_air_h: true,
-  open_sun_h: true, length_mm: true, fill_pct: true, squeeze_pct: true, rest_pct: true,
+  open_sun_h: true, length_mm: true, fill_pct: true, squeeze_pct: true, rest_pct: true, learn_pct: true,
 };
 
 test('every rate and rule has one field, hands apart, which have sliders', () => {

@@ -28,6 +28,7 @@ export const fieldsOf = (units: Units): Record<Group, RateField[]> => ({
     rate('flow_l_min', count('L/min', 'L/min', 10), 1, 100_000),
     rate('stroke_ml', count('mL', 'mL', 10), 1, 10_000),
     rule('rest_pct', percentage(5), 0, 200),
+    rule('learn_pct', percentage(1), 50, 100),
   ],
   room: [
     ...seconds('hang_s_m'),

@@ -45,6 +45,7 @@ export const rates = {
   'rates.stroke_ml': 'Stroke of the hand pump',
   'rates.alone_pct': 'One alone, of the time of two',
   'rates.rest_pct': 'Rest, on top of working time',
+  'rates.learn_pct': 'Alike pieces: time after each doubling',
   'rates.walk_mm_s': 'Walking',
   'rates.stair_ms': 'A step of stairs with a load',
   'rates.spare_small_pct': 'Spares of rounds up to 12 in',
