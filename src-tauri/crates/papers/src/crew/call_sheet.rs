@@ -40,11 +40,6 @@ fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
         let block = figures(&mut doc.pen, wide, &strip, false);
         doc.place(&[block]);
     }
-    if let Some(sure) = sure(source) {
-        let run = doc.pen.run(&sure, NOTE);
-        let block = paragraph(&doc.pen, wide, &[run], 2.0);
-        doc.place(&[block]);
-    }
     if let Some(first) = source.cautions().next() {
         let block = caution(&mut doc.pen, wide, "With care.", &first.text);
         doc.place(&[block.spaced(4.0)]);
@@ -76,21 +71,6 @@ fn strip(source: &Source<'_>) -> Vec<(String, String)> {
     add(source.agreed(&times.doors_open), "doors");
     add(source.agreed(&times.strike_from), "strike from");
     out
-}
-
-/// How sure the finish is, in one line.
-fn sure(source: &Source<'_>) -> Option<String> {
-    let chance = source.plan.chance.as_ref()?;
-    let days = match chance.ready_pm {
-        995.. => "more than 99 days in 100".to_string(),
-        ..5 => "less than 1 day in 100".to_string(),
-        pm => crate::say::plural((pm + 5) / 10, "day in 100", "days in 100"),
-    };
-    Some(format!(
-        "Ready in time on about {days}. Handed over between {} and {} on eight days of ten.",
-        source.say.time_ms(Some(chance.early_ms)),
-        source.say.time_ms(Some(chance.late_ms)),
-    ))
 }
 
 fn people(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
