@@ -1,6 +1,7 @@
 // How clearly letters stand out, measured in a page: WCAG 2.2, relative luminance and contrast ratio.
 
-/** To be evaluated in a page: how many letters it has, and which of them have less than 7 : 1 to what is behind them. */
+/** Letters of drawings are left out: they lie on the colour of a balloon, which is the job's and no theme's.
+ *  To be evaluated in a page: how many letters it has, and which of them have less than 7 : 1 to what is behind them. */
 export function paleLetters() {
   const canvas = new OffscreenCanvas(1, 1).getContext('2d', { willReadFrequently: true });
   const rgba = (css) => {
@@ -23,8 +24,8 @@ export function paleLetters() {
   for (let node = walk.nextNode(); node; node = walk.nextNode()) {
     const e = node.parentElement;
     const text = node.data.trim();
-    if (!text || !e.checkVisibility({ opacityProperty: true, visibilityProperty: true }) || e.closest('.unseen, :disabled')) continue;
-    const [a, b] = [light(rgba(e instanceof SVGElement ? getComputedStyle(e).fill : getComputedStyle(e).color)), light(ground(e))];
+    if (!text || e instanceof SVGElement || !e.checkVisibility({ opacityProperty: true, visibilityProperty: true }) || e.closest('.unseen, :disabled')) continue;
+    const [a, b] = [light(rgba(getComputedStyle(e).color)), light(ground(e))];
     const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
     letters += text.length;
     if (ratio < 7) pale.push(`${text.slice(0, 30)}: ${ratio.toFixed(2)}`);

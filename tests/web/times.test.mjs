@@ -74,6 +74,26 @@ test('a bar is dragged with the mouse, and a pin that cannot be kept says why', 
   assert.deepEqual(await pins(page, id), []);
 });
 
+test('too late a load-in says what does not go together, and its cure cures', async (t) => {
+  const { page, id } = await room(t, 'cure');
+  await page.evaluate(async (job) => {
+    const { times } = (await window.airwright.call('open_job', { id: job })).job;
+    const value = `${times.ready_by.slice(0, 11)}13:00`;
+    await window.airwright.call('edit_job', { id: job, label: 'Load-in', edits: [{ op: 'set', part: 'job', path: ['times', 'load_in'], value }] });
+  }, id);
+  await page.reload();
+  const found = page.locator('.finding', { hasText: 'too late for the work before ready-by' });
+  await found.waitFor({ timeout: 30000 });
+  const words = await found.textContent();
+  assert.match(words, /[Ll]oad-in at 13:00.*(do not go together|keeps)/);
+  assert.match(words, /Cheapest first: load-in \d+ (h|min).* earlier, at \d\d:\d\d/);
+  await found.getByRole('button', { name: /^Load-in at / }).click();
+  await found.waitFor({ state: 'detached', timeout: 15000 });
+  await page.getByText('to spare at the door').first().waitFor();
+  // and what is said of the start is no more than is known
+  await page.getByText(/Work begins (as )?late/).first().waitFor();
+});
+
 test('one more person: compared, taken, and taken back', async (t) => {
   const { page, id } = await room(t, 'whatif');
   await page.getByRole('button', { name: 'Compare' }).click();

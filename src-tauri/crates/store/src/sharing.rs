@@ -87,7 +87,7 @@ impl Store {
     /// bytes. The photos that it names go with it; one whose file is missing or damaged here is left out, so that the job can
     /// travel without it.
     pub fn export_job(&mut self, id: &str, crew_copy: bool) -> Result<Vec<u8>, StoreError> {
-        let (mut file, photos, _) = self.to_travel(id, crew_copy)?;
+        let (mut file, photos, _) = self.travelling(id, crew_copy)?;
         let photos = self.sound_photos(photos)?.into_iter();
         file.photos = photos
             .map(|(photo, bytes)| (photo, Cow::Owned(bytes)))
@@ -97,7 +97,7 @@ impl Store {
 
     /// The same in parts: no photo is held in memory.
     pub fn pack_job(&mut self, id: &str, crew_copy: bool) -> Result<Packed, StoreError> {
-        let (file, photos, left_out) = self.to_travel(id, crew_copy)?;
+        let (file, photos, left_out) = self.travelling(id, crew_copy)?;
         let photos = self.seen_photos(photos)?;
         Ok(Packed {
             parts: file.parts(&photos)?,
@@ -107,7 +107,7 @@ impl Store {
 
     /// A job file without its photos, the photos that go with it, and how many do not because the file would be larger than other
     /// devices read: the oldest.
-    fn to_travel(
+    fn travelling(
         &mut self,
         id: &str,
         crew_copy: bool,

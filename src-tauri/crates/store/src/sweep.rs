@@ -3,6 +3,8 @@
 //! A note that was removed keeps its photo for as long as undo can bring it back. A device that brings it back later sends the
 //! photo along in its job file, since that device still names it.
 
+use std::collections::BTreeSet;
+
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior, params};
 use serde_json::Value;
 
@@ -87,16 +89,21 @@ impl Store {
             more,
             ..Swept::default()
         };
+        let mut removed = BTreeSet::new();
         freed.sort_by(|a, b| a.hash.cmp(&b.hash));
         freed.dedup_by(|a, b| a.hash == b.hash);
         for photo in freed {
             if !photos::is_used(&self.conn, &photo.hash)? {
                 self.photo_place()?.remove(&photo.file())?;
+                removed.insert(photo.file());
                 swept.photos += 1;
                 swept.bytes += photo.bytes;
             }
         }
         for name in files {
+            if removed.contains(&name) {
+                continue;
+            }
             let gone = match kind_of(&name) {
                 FileKind::Half => true,
                 FileKind::Photo(hash) => !spared && !photos::is_used(&self.conn, hash)?,

@@ -20,8 +20,9 @@ use crate::what_if::{about_times, one_more, one_more_inflator};
 
 /// Steps of the engine for one try: less than a millisecond. What it does not find in them is not offered.
 const WORK: u64 = 20_000;
-/// Most plans that are tried for one job.
+/// Most plans that are tried for one job of no more than this many tasks; of a larger one so many fewer.
 const MOST: usize = 120;
+const TASKS: usize = 100;
 /// Findings that are looked into; further ones mostly have the same cures.
 const LOOKED: usize = 2;
 /// Cures that are offered of one finding.
@@ -116,7 +117,7 @@ impl<'a> Tries<'a> {
             counted,
             load,
             was: stops(times),
-            left: MOST,
+            left: MOST * TASKS / times.tasks.len().max(TASKS),
         }
     }
 
@@ -394,7 +395,7 @@ impl<'a> Tries<'a> {
         let there = |times: &Times| {
             let days = times.calls.iter().flat_map(|c| &c.days);
             days.fold((0i64, 0i64), |(n, s), d| {
-                (n + 1, s.saturating_add((d.end_ms - d.start_ms) / 1000))
+                (n + 1, s.saturating_add(d.end_ms.saturating_sub(d.start_ms) / 1000))
             })
         };
         let ((calls, then), (was_calls, was)) = (there(times), there(&self.times));

@@ -155,6 +155,7 @@ impl People<'_> {
         if from == to || p.start >= p.end || !p.who.contains(&from) || p.who.contains(&to) {
             return false;
         }
+        meter.work = meter.work.saturating_add(self.placed.len() as u64);
         let (start, end) = (p.start, p.end);
         let meets = |q: &Placed| q.start < end && start < q.end && q.start < q.end;
         let back: Vec<usize> = (0..self.placed.len())
