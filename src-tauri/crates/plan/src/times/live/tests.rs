@@ -206,6 +206,7 @@ fn a_van_that_will_be_late_is_foretold() {
     let (mut job, plan) = example();
     let carry = plan.tasks.iter().find(|t| t.id == "carry").unwrap();
     let start = carry.start_ms.unwrap();
+    tick_until(&mut job, &plan, start, 0);
     let at = job::time::local(start + 30 * MIN, &job.venue.zone).unwrap();
     let pin = Pin {
         task: "carry".into(),
