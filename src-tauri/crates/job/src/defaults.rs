@@ -7,6 +7,7 @@ use crate::books::{Books, Own, Van};
 use crate::list::live;
 use crate::money::Cost;
 use crate::piece::{Mount, PieceKind};
+use crate::set_piece::FoilStand;
 use crate::site::{Crew, Kit, KitKind, Vehicle};
 use crate::stock::{Colour, Item, ItemKind, Pattern, Per, Sundry};
 use crate::{Edit, Job, Part, Private};
@@ -194,7 +195,7 @@ fn add_item(books: &mut Books, id: &str, item: Item, cents: i64) {
 }
 
 /// How much of what a metre, a cluster or a job takes. Common practice, no source.
-fn sundry_rules() -> [(&'static str, Sundry); 15] {
+fn sundry_rules() -> [(&'static str, Sundry); 18] {
     let rule = |item: &str, kind, mounts: &[Mount], per, hundredths| Sundry {
         item: item.into(),
         kind,
@@ -202,6 +203,11 @@ fn sundry_rules() -> [(&'static str, Sundry); 15] {
         per,
         hundredths,
         ..Sundry::default()
+    };
+    // by the character
+    let foil = |item: &str, stand, hundredths| Sundry {
+        stands: vec![stand],
+        ..rule(item, PieceKind::Foils, &[], Per::Cluster, hundredths)
     };
     let tied = [Mount::Frame, Mount::Backdrop, Mount::StairRail, Mount::Grid];
     [
@@ -276,6 +282,10 @@ fn sundry_rules() -> [(&'static str, Sundry); 15] {
             "accentties",
             rule("longties", PieceKind::Loose, &[], Per::Cluster, 50),
         ),
+        // a foil is tied in by its head and by its foot, hung from two lines of a metre, or held by a weight of its own
+        ("foilties", foil("longties", FoilStand::InGarland, 200)),
+        ("foilline", foil("line", FoilStand::Hanging, 200)),
+        ("foilweights", foil("weights", FoilStand::Helium, 100)),
     ]
 }
 

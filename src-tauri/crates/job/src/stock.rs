@@ -2,6 +2,7 @@
 
 use crate::list::{document, listed, words};
 use crate::piece::{Mount, PieceKind};
+use crate::set_piece::FoilStand;
 
 words! {
     /// How a colour is marked besides its colour, on screen and on paper. Given in this order.
@@ -108,6 +109,8 @@ document! {
         pub kind: PieceKind,
         /// Only on these mounts; empty is all.
         pub mounts: Vec<Mount>,
+        /// Foils: only put up in these ways; empty is all.
+        pub stands: Vec<FoilStand>,
         /// What it is counted by.
         pub per: Per,
         /// How much of it, hundredths of the item's unit.
@@ -258,6 +261,7 @@ impl Default for Sundry {
             item: String::new(),
             kind: PieceKind::default(),
             mounts: Vec::new(),
+            stands: Vec::new(),
             per: Per::default(),
             hundredths: 100,
             comes_home: false,

@@ -227,6 +227,28 @@ impl Named<'_> {
         })
     }
 
+    /// Fillers that cannot hide as much as is wished for: no gap is left that one goes into and that shows the line.
+    #[must_use]
+    pub fn still_shows(&self, shows_pm: i64) -> Option<Finding> {
+        let wished = self.piece.garland.show_pct;
+        // a tenth of a percent is no matter
+        (wished < 100 && shows_pm > wished.max(0) * 10 + 1).then(|| {
+            self.finding(
+                "still_shows",
+                Severity::Note,
+                &["garland", "show_pct"],
+                format!(
+                    "{}: with all the fillers that find a gap, {}.{} % still shows, more than {} %.",
+                    called(self.piece),
+                    shows_pm / 10,
+                    shows_pm % 10,
+                    wished.max(0)
+                ),
+                "Take smaller fillers, or let more show.",
+            )
+        })
+    }
+
     /// Clusters of a kind without a share, which were needed to use every pair.
     #[must_use]
     pub fn other_cluster(&self, recipe: &Recipe, numbers: [i64; 3]) -> Option<Finding> {

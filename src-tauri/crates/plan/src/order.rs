@@ -13,6 +13,7 @@ use serde_json::json;
 use crate::bags::bags;
 use crate::chain::curve;
 use crate::inflate::{nearest, up, whole};
+use crate::made::foils_of;
 use crate::pieces::{Counted, called};
 use crate::route::Route;
 use crate::types::{Bags, OrderLine, PiecePlan, Term};
@@ -298,7 +299,12 @@ fn rounded(parts: Vec<(String, f64)>, total: i64) -> Vec<Term> {
 
 /// Whether a rule for sundries holds for a piece.
 fn takes(sundry: &Sundry, piece: &Piece) -> bool {
-    sundry.kind == piece.kind && (sundry.mounts.is_empty() || sundry.mounts.contains(&piece.mount))
+    let stands = piece.kind != PieceKind::Foils
+        || sundry.stands.is_empty()
+        || sundry.stands.contains(&piece.foils.stand);
+    sundry.kind == piece.kind
+        && stands
+        && (sundry.mounts.is_empty() || sundry.mounts.contains(&piece.mount))
 }
 
 /// Metres of a piece as it was counted: the path of a garland, all chains along their curves, all ribbons. Not rounded before the sum.
@@ -314,11 +320,12 @@ fn metres(piece: &Piece, plan: &PiecePlan) -> f64 {
     mm / 1000.0
 }
 
-/// Clusters of a garland, kept back ones included; rings, quads and accents of the other kinds.
+/// Clusters of a garland, kept back ones included; rings, quads and accents of the other kinds; characters of foil.
 fn clusters(plan: &PiecePlan) -> f64 {
     let garland = plan.garland.iter().map(|g| g.on_line + g.extras);
     let groups = plan.made.iter().flat_map(|m| &m.groups).map(|g| g.count);
-    whole(garland.chain(groups).sum())
+    let spelled = plan.made.iter().filter(|_| plan.kind == PieceKind::Foils);
+    whole(garland.chain(groups).chain(spelled.map(foils_of)).sum())
 }
 
 /// Pieces alike: chains and frames are counted each.

@@ -119,6 +119,10 @@ impl Counted {
             garland::audit(&piece.garland, &garland)
         );
         self.findings.extend(short);
+        if packed.is_some() {
+            self.findings
+                .extend(named.still_shows(garland.shows_after_pm));
+        }
         self.findings.extend(named.newer_choices());
         self.findings.extend(named.odd_colours(&recipe, &build.odd));
         self.findings

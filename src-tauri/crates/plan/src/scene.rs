@@ -237,7 +237,12 @@ impl Set<'_> {
             let place = self.place_of_garland(piece, garland);
             self.garland(&counted.piece, garland, &place);
             if lines::on_rail(piece) && piece.y_mm == 0 {
-                self.stair(&counted.piece, &piece.garland, &place);
+                self.stair(
+                    &counted.piece,
+                    &piece.garland,
+                    lines::behind(garland),
+                    &place,
+                );
             }
         }
         if let Some(chain) = &counted.chain {

@@ -108,10 +108,16 @@ impl List<'_> {
                 &[],
             );
             let all: Vec<String> = blown.into_iter().chain(pumped).collect();
+            let what = match plan.kind {
+                PieceKind::Classic => "rings",
+                PieceKind::Centrepiece => "feet",
+                PieceKind::Loose | PieceKind::Wall => "quads",
+                _ => "clusters",
+            };
             let clusters = self.parts(
                 "cluster",
                 id,
-                &format!("Twist clusters for {name}"),
+                &format!("Twist {what} for {name}"),
                 work.cluster_s,
                 0,
                 &all,

@@ -3,7 +3,9 @@
 
 use job::defaults::starting_books;
 use job::demo::demo;
-use job::piece::{Arrangement, Garland, Hand, Mount, PathPoint, Piece, PieceKind, Shape, Size};
+use job::piece::{
+    Arrangement, Garland, Hand, Mount, PathPoint, Piece, PieceKind, Shade, Shape, Size,
+};
 use job::{Job, Private};
 use plan::types::{GarlandPlan, PiecePlan};
 use plan::{Depth, Memory, Plan, plan_at};
@@ -209,6 +211,14 @@ fn fillers_are_planned_through() {
             .any(|s| s.id == step && s.quantity == fillers)
     );
     assert!(after.tasks.iter().any(|t| t.id == step));
+    // a wish that fillers of this size cannot meet is said, one that they meet is not
+    let said = |plan: &Plan| plan.findings.iter().any(|f| f.code == "still_shows");
+    assert!(!said(&before));
+    assert_eq!(said(&after), full.shows_after_pm > 11);
+    let mut huge = open.clone();
+    let garland = &mut huge.pieces.get_mut(&id).unwrap().garland;
+    (garland.show_pct, garland.filler_in, garland.filler_dmm) = (0, 11, 2700);
+    assert!(said(&planned(&huge, &private, Depth::Final)));
 }
 
 /// A path that no balloon can follow is counted by rule, and said where.
@@ -264,5 +274,61 @@ fn hoops_are_full() {
                 ties.len()
             );
         }
+    }
+}
+
+/// The colours of a spiral really wind round the line: seen along it, the balls of each colour lie in their part of the circle, which
+/// turns with the way. The mean direction is 0 by chance; balls spread evenly over parts of 1/n of the circle have sin(π/n) / (π/n).
+#[test]
+fn a_spiral_winds() {
+    use std::f64::consts::TAU;
+    for colours in [2, 3, 5] {
+        let (job, private, _) = with(|g| {
+            (g.arrangement, g.turn_mm) = (Arrangement::Spiral, 900);
+            g.mix = [(
+                "m".to_string(),
+                Size {
+                    size_in: 11,
+                    share_pct: 100,
+                    from_dmm: 1900,
+                    to_dmm: 2200,
+                    ..Size::default()
+                },
+            )]
+            .into();
+            let one = g.palette.values().next().unwrap().clone();
+            g.palette = (0..colours)
+                .map(|n| {
+                    let shade = Shade {
+                        colour: format!("c{n}"),
+                        inside: String::new(),
+                        share_pct: 60 / colours,
+                        order: format!("a{n}"),
+                        ..one.clone()
+                    };
+                    (format!("p{n}"), shade)
+                })
+                .collect();
+        });
+        let plan = planned(&job, &private, Depth::Preview);
+        let (_, garland) = only(&plan);
+        let balls = garland.clusters.iter().zip(&garland.ties_mm);
+        let all = balls.flat_map(|(c, tie)| c.balls.iter().map(move |b| (b, *tie)));
+        let (mut left, mut right) = ([0.0; 2], [0.0; 2]);
+        for ((ball, tie), at) in all.zip(&garland.packed) {
+            let n: f64 = ball.colour[1..].parse().unwrap();
+            let part = TAU * ((n + 0.5) / colours as f64 + tie as f64 / 900.0);
+            let angle = libm::atan2(at.at[2] as f64, at.at[1] as f64);
+            for (sum, way) in [(&mut left, angle), (&mut right, -angle)] {
+                sum[0] += libm::cos(way - part);
+                sum[1] += libm::sin(way - part);
+            }
+        }
+        let size = |v: [f64; 2]| (v[0] * v[0] + v[1] * v[1]).sqrt() / garland.packed.len() as f64;
+        let winds = size(left).max(size(right));
+        let half = TAU / 2.0 / colours as f64;
+        let even = libm::sin(half) / half;
+        println!("{colours} colours: {winds:.2} of {even:.2}");
+        assert!(winds > 0.75 * even, "{colours} colours: {winds} of {even}");
     }
 }

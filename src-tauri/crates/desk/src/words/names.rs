@@ -86,6 +86,7 @@ const NAMES: &[(&str, &str)] = &[
     ("item", "item"),
     ("sundries.kind", "for which kind of piece"),
     ("mounts", "on which mounts"),
+    ("stands", "for which foils"),
     ("per", "counted by"),
     ("hundredths", "how much of it"),
     ("comes_home", "counted back in"),

@@ -16,12 +16,15 @@ const MOST: usize = 60;
 
 /// Writes the cards, piece by piece, two to a row of the page.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
-    let pieces: Vec<(&str, &[Group])> = source
+    let pieces: Vec<(&str, i64, &[Group])> = source
         .plan
         .pieces
         .iter()
-        .filter_map(|p| Some((p.piece.as_str(), p.made.as_ref()?.groups.as_slice())))
-        .filter(|(_, groups)| !groups.is_empty())
+        .filter_map(|p| {
+            let made = p.made.as_ref()?;
+            Some((p.piece.as_str(), made.count, made.groups.as_slice()))
+        })
+        .filter(|(_, _, groups)| !groups.is_empty())
         .collect();
     if pieces.is_empty() {
         return;
@@ -29,14 +32,14 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     doc.begin(source.crew_head("Build cards"));
     let wide = doc.width();
     let table = Table::new(wide, &[fixed(SIDE), share(1.0), fixed(SIDE), share(1.0)]);
-    for (piece, groups) in pieces {
+    for (piece, alike, groups) in pieces {
         let code = source.code(&format!("cluster.{piece}"));
         let name = format!("{code}  {}", source.piece_name(piece));
         let rows = groups[..groups.len().min(MOST)]
             .chunks(2)
             .map(|two| {
                 two.iter()
-                    .flat_map(|group| cells(&mut doc.pen, source, group))
+                    .flat_map(|group| cells(&mut doc.pen, source, group, alike))
                     .collect()
             })
             .collect();
@@ -45,8 +48,8 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     }
 }
 
-/// The drawing of a group and its words.
-fn cells(pen: &mut Pen, source: &Source<'_>, group: &Group) -> [Cell; 2] {
+/// The drawing of a group and its words; `pieces` are made alike.
+fn cells(pen: &mut Pen, source: &Source<'_>, group: &Group, pieces: i64) -> [Cell; 2] {
     // an accent is two quads alike: one of them is drawn
     let shown = match group.name.as_str() {
         "accent" => &group.balls[..group.balls.len().min(4)],
@@ -59,6 +62,15 @@ fn cells(pen: &mut Pen, source: &Source<'_>, group: &Group) -> [Cell; 2] {
         pen.run(&count(group.count), FIGURE),
         pen.run(&format!("   {}", named(group)), LABEL),
     ];
+    // an accent by itself is one of so many pieces: one for each needs no word
+    if pieces > 1 && group.count > pieces && group.count % pieces == 0 {
+        let each = format!(
+            "\n{} for each of {}",
+            count(group.count / pieces),
+            count(pieces)
+        );
+        runs.push(pen.run(&each, NOTE));
+    }
     for (ball, times) in alike(&group.balls) {
         let name = source.palette.ball_name(&ball.colour, &ball.inside);
         let size = crate::say::inches(ball.blown_dmm);

@@ -237,3 +237,110 @@ fn sizes_out_of_bounds_and_photographs_of_another_size_are_refused() {
     let empty = still(&job, &plan, &scene, &with(64, 64, Behind::Paper)).unwrap();
     assert_eq!(empty.bytes.len(), 64 * 64 * 3);
 }
+
+/// However the colours lie, each ball of the plan has its colour in the scene, which the front view and the view that turns draw, and
+/// in the still: looked at where a ball is the foremost, the picture there is nearest to the ball's own colour.
+#[test]
+fn colours_of_every_arrangement_are_those_of_the_plan() {
+    use job::piece::{Arrangement, PieceKind};
+    let palette = [("a", "#c0392b"), ("b", "#2e8b57"), ("c", "#3056b0")];
+    for arrangement in [
+        Arrangement::Blocks,
+        Arrangement::Blended,
+        Arrangement::Fade,
+        Arrangement::Spiral,
+    ] {
+        let (mut job, _) = job::demo::demo(&job::defaults::starting_books(), "2027-06-12");
+        job.pieces.retain(|_, p| p.kind == PieceKind::Garland);
+        let id = job.pieces.keys().next().unwrap().clone();
+        job.pieces.retain(|other, _| *other == id);
+        let colour = job.colours.values().next().unwrap().clone();
+        job.colours = palette
+            .iter()
+            .map(|(id, srgb)| {
+                let own = job::stock::Colour {
+                    srgb: (*srgb).into(),
+                    ..colour.clone()
+                };
+                ((*id).to_string(), own)
+            })
+            .collect();
+        let garland = &mut job.pieces.get_mut(&id).unwrap().garland;
+        garland.arrangement = arrangement;
+        for (shade, (own, _)) in garland.palette.values_mut().zip(palette) {
+            (shade.colour, shade.inside) = (own.to_string(), String::new());
+        }
+        let plan = plan::plan_at(
+            &job,
+            None,
+            plan::Depth::Preview,
+            &mut plan::Memory::default(),
+        );
+        let scene = plan::scene::scene(&job, &plan);
+        let clusters = &plan.pieces[0].garland.as_ref().unwrap().clusters;
+        let planned = clusters.iter().flat_map(|c| &c.balls);
+        let line: Vec<&SceneBall> = scene.balls.iter().filter(|b| b.cluster >= 0).collect();
+        assert!(line.len() > 50);
+        assert!(
+            planned
+                .map(|b| &b.colour)
+                .eq(line.iter().map(|b| &b.colour)),
+            "{arrangement:?}"
+        );
+
+        let mm_per_px = 8.0;
+        let (left, top) = (scene.low[0] - 1000, scene.high[1] + 1000);
+        let size = [scene.high[0] - left + 1000, top - scene.low[1] + 1000];
+        let [width, height] = size.map(|dmm| (dmm as f64 / 10.0 / mm_per_px) as u32);
+        let px = |dmm: i64| dmm as f64 / 10.0 / mm_per_px;
+        let picture = still(
+            &job,
+            &plan,
+            &scene,
+            &View {
+                width,
+                height,
+                angle: Angle::Flat {
+                    mm_per_px,
+                    origin_px: [px(-left), px(top)],
+                },
+                behind: Behind::Clear,
+            },
+        )
+        .unwrap();
+        let mut looked = 0;
+        for ball in &scene.balls {
+            // the middle of the ball is seen if no other one lies before it there, nor casts its edge on it
+            let hidden = scene.balls.iter().any(|other| {
+                let [x, y] = [0, 1].map(|i| (other.at[i] - ball.at[i]) as f64);
+                other.at[2] + other.r > ball.at[2] + ball.r
+                    && x * x + y * y < (other.r as f64 * 1.1).powi(2)
+            });
+            if hidden {
+                continue;
+            }
+            let (x, y) = (px(ball.at[0] - left) as u32, px(top - ball.at[1]) as u32);
+            let at = ((y * width + x) * 4) as usize;
+            let seen = [0, 1, 2].map(|i| f64::from(picture.bytes[at + i]));
+            let unit = |v: [f64; 3]| {
+                let long = v.iter().map(|c| c * c).sum::<f64>().sqrt().max(1.0);
+                v.map(|c| c / long)
+            };
+            let likeness = |srgb: &str| {
+                let Rgb(own) = Rgb::from_hex(srgb).unwrap();
+                let (a, b) = (unit(seen), unit(own.map(f64::from)));
+                (0..3).map(|i| a[i] * b[i]).sum::<f64>()
+            };
+            let nearest = palette
+                .iter()
+                .max_by(|a, b| likeness(a.1).total_cmp(&likeness(b.1)))
+                .unwrap();
+            assert_eq!(
+                nearest.0, ball.colour,
+                "{arrangement:?} at {x} {y}: {seen:?}"
+            );
+            looked += 1;
+        }
+        assert!(looked > 20, "{arrangement:?}: only {looked} are seen");
+    }
+}

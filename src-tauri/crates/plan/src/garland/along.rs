@@ -18,18 +18,52 @@ const OF_EIGHT: u64 = 42_275;
 /// The line begins a quarter round: with a size between, neither with the biggest of all nor with the smallest.
 const BEGIN: u64 = CIRCLE / 4;
 
-/// All pairs in the order in which they are dealt into clusters; those of two colours come last.
-pub(super) fn along_the_line(arrangement: Arrangement, pairs: Pairs) -> Vec<[Ball; 2]> {
+/// Where each cluster of a spiral begins on the circle of colours: in steps of √2 − 1, which go with neither the golden steps of the
+/// sizes nor their doubles.
+const WOUND: u64 = 41_421;
+
+/// All pairs in the order in which they are dealt into clusters of so many pairs; those of two colours come last.
+pub(super) fn along_the_line(
+    arrangement: Arrangement,
+    pairs: Pairs,
+    clusters: &[i64],
+) -> Vec<[Ball; 2]> {
     let counts: Vec<usize> = pairs.of_one.iter().map(Vec::len).collect();
     let turns = counts.iter().filter(|n| **n > 0).count();
     let (colours, step) = match arrangement {
-        Arrangement::Blended | Arrangement::Spiral => (in_turn(&counts), step_of(turns)),
+        Arrangement::Blended => (in_turn(&counts), step_of(turns)),
+        Arrangement::Spiral => (wound(&counts, clusters), GOLDEN),
         Arrangement::Fade => (faded(&counts), GOLDEN),
         Arrangement::Blocks | Arrangement::Newer => (in_blocks(&counts).collect(), GOLDEN),
     };
     let mut ordered = sized(&colours, &pairs.of_one, step);
     ordered.extend(pairs.mixed);
     ordered
+}
+
+/// Each colour has a part of the circle round the line, as large as its share, in the order of the palette. The pairs of a cluster lie
+/// evenly round it, and each has the colour of the part that it lies in: so two pairs have colours that lie opposite. How the whole
+/// circle winds along the line is the packing's business, which turns each cluster to where its colours belong.
+fn wound(counts: &[usize], clusters: &[i64]) -> Vec<usize> {
+    let all: usize = counts.iter().sum();
+    let mut places: Vec<(u64, usize)> = Vec::new();
+    for (cluster, pairs) in clusters.iter().enumerate() {
+        let pairs = u64::try_from(*pairs).unwrap_or(1).max(1);
+        for pair in 0..pairs {
+            let round = (WOUND * count(cluster) + CIRCLE * pair / pairs) % CIRCLE;
+            places.push((round, places.len()));
+        }
+    }
+    // pairs of two colours come last and have no part of the circle
+    places.truncate(all);
+    places.sort_unstable();
+    let mut dealt: Vec<(usize, usize)> = places
+        .into_iter()
+        .map(|(_, place)| place)
+        .zip(in_blocks(counts))
+        .collect();
+    dealt.sort_unstable();
+    dealt.into_iter().map(|(_, colour)| colour).collect()
 }
 
 /// The step from size to size along a line on which so many colours take turns.
@@ -147,6 +181,24 @@ mod tests {
                 let widest = turns.windows(2).map(|w| w[1] - w[0]).max().unwrap_or(0);
                 assert!(close <= 1, "{colours} colours: {turns:?}");
                 assert!(widest <= 10, "{colours} colours: {turns:?}");
+            }
+        }
+    }
+
+    /// Two pairs to a cluster and four colours alike: the colours of a cluster lie opposite on the circle, never beside each other; and
+    /// with any number nothing is lost.
+    #[test]
+    fn a_spiral_has_opposite_colours_in_a_cluster() {
+        let line = wound(&[25, 25, 25, 25], &[2; 50]);
+        for colour in 0..4 {
+            assert_eq!(line.iter().filter(|c| **c == colour).count(), 25);
+        }
+        let opposite = line.chunks(2).filter(|two| two[0].abs_diff(two[1]) == 2);
+        assert!(opposite.count() >= 48, "{line:?}");
+        for (counts, clusters) in [([7, 0, 5], vec![3, 4, 2, 3]), ([1, 1, 0], vec![3])] {
+            let line = wound(&counts, &clusters);
+            for (colour, n) in counts.iter().enumerate() {
+                assert_eq!(line.iter().filter(|c| **c == colour).count(), *n);
             }
         }
     }

@@ -181,11 +181,13 @@ fn extras(recipe: &Recipe, on_line: i64) -> i64 {
 /// Clusters from given pairs; so many of them are kept back if there are enough.
 pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, NoBuild> {
     let odd = pairs.odd.clone();
-    let mut ordered = along_the_line(recipe.arrangement, pairs).into_iter();
-    let count = i64::try_from(ordered.len()).unwrap_or(i64::MAX);
+    let all = pairs.of_one.iter().map(Vec::len).sum::<usize>() + pairs.mixed.len();
+    let count = i64::try_from(all).unwrap_or(i64::MAX);
     let numbers = split(count, recipe.clusters).ok_or(NoBuild::LonePair)?;
+    let takes = sequence(numbers);
+    let mut ordered = along_the_line(recipe.arrangement, pairs, &takes).into_iter();
     let mut clusters: Vec<Vec<Ball>> = Vec::new();
-    for pairs in sequence(numbers) {
+    for pairs in takes {
         let take = usize::try_from(pairs).unwrap_or(0);
         clusters.push(ordered.by_ref().take(take).flatten().collect());
     }

@@ -11,7 +11,7 @@ use job::stock::Rates;
 use solve::packing::path::Path;
 use solve::packing::{Cluster, Effort, Obstacle, Packing, PathFault, Settings, measure, pack};
 
-use super::balls::Recipe;
+use super::balls::{Ball, Recipe};
 use super::build::{Build, NEAR_MM, NoBuild, build, fit, mm};
 use super::fillers::{Filling, fill};
 use crate::inflate::{nearest, up, whole};
@@ -31,7 +31,7 @@ const NECK: (i64, i64) = (100, 1000);
 /// The same for softness.
 const SOFT: (i64, i64) = (0, 200);
 
-/// The line of a garland on a wall hangs so many mean radii in front of it: the balls behind the line touch the wall. Common practice,
+/// The line of a garland on a wall or before balusters hangs so many mean radii in front of it: the balls behind the line touch the wall. Common practice,
 /// no source.
 const WALL: f64 = 2.0;
 
@@ -354,7 +354,8 @@ impl Site<'_> {
         stands.then(|| lowest.fold(whole(-self.piece.y_mm.max(0)), f64::min))
     }
 
-    /// The floor under what stands on it, and the wall behind what hangs on one.
+    /// The floor under what stands on it, and the wall or the balusters behind what hangs on them. The pipe of a frame is none: see
+    /// `DEVELOPERS.md`.
     fn obstacles(&self, mean_radius: f64) -> Vec<Obstacle> {
         let mut obstacles = Vec::new();
         if let Some(floor) = self.floor_mm() {
@@ -363,7 +364,8 @@ impl Site<'_> {
                 normal: DVec3::Y,
             });
         }
-        if self.has_wall() {
+        // a balustrade is as good as a wall: its balusters stand closer than balloons are wide
+        if self.has_wall() || self.piece.mount == Mount::StairRail {
             obstacles.push(Obstacle::HalfSpace {
                 point: DVec3::new(0.0, 0.0, -mean_radius * WALL),
                 normal: DVec3::Z,
@@ -389,7 +391,6 @@ impl Ground {
         let garland = &site.piece.garland;
         let spiral = garland.arrangement == job::piece::Arrangement::Spiral;
         let turn_mm = whole(garland.turn_mm.max(1));
-        let colours = site.recipe.palette.iter().fold(0.0, |n, _| n + 1.0);
         let mut along = self.lead_mm;
         build
             .line
@@ -397,18 +398,46 @@ impl Ground {
             .zip(&build.numbers_of)
             .zip(&build.pitches_mm)
             .map(|((balls, number), pitch)| {
-                let first = balls.first().map_or(0, |b| b.entry);
-                let colour = whole(i64::try_from(first).unwrap_or(0)) / f64::max(colours, 1.0);
-                let round = colour + along / turn_mm;
+                let round = along / turn_mm;
                 along += pitch;
+                let turn = || turned_to(balls, site.recipe) + round;
                 Cluster {
                     id: u64::try_from(*number).unwrap_or(u64::MAX),
                     diameters: balls.iter().map(|b| mm(b.dmm) / 1000.0).collect(),
-                    turn: spiral.then(|| (round - round.floor()) * std::f64::consts::TAU),
+                    turn: spiral
+                        .then(turn)
+                        .map(|turn| (turn - turn.floor()) * std::f64::consts::TAU),
                 }
             })
             .collect()
     }
+}
+
+/// Where the first ball of a cluster lies on the circle of colours, so that all its balls lie as near as may be to the parts of their
+/// colours, as a share of the circle: the mean direction of what each ball would ask for. Each takes as much of the circle as it is wide.
+fn turned_to(balls: &[Ball], recipe: &Recipe) -> f64 {
+    use std::f64::consts::TAU;
+    let shares: Vec<f64> = recipe.palette.iter().map(|e| whole(e.share)).collect();
+    let all = shares.iter().sum::<f64>().max(1.0);
+    let part = |entry: usize| {
+        let before: f64 = shares.iter().take(entry).sum();
+        (before + shares.get(entry).copied().unwrap_or(0.0) / 2.0) / all
+    };
+    let wide: f64 = balls.iter().map(|b| mm(b.dmm)).sum::<f64>().max(1.0);
+    let mut at = balls.first().map_or(0.0, |b| -mm(b.dmm) / 2.0);
+    let (mut x, mut y) = (0.0, 0.0);
+    for ball in balls {
+        let d = mm(ball.dmm);
+        let asks = TAU * (part(ball.entry) - (at + d / 2.0) / wide);
+        x += d * libm::cos(asks);
+        y += d * libm::sin(asks);
+        at += d;
+    }
+    // balls of one colour all round ask for nothing
+    if x * x + y * y < 1e-6 * wide * wide {
+        return balls.first().map_or(0.0, |b| part(b.entry));
+    }
+    libm::atan2(y, x) / TAU
 }
 
 /// A number of clusters, packed.

@@ -135,7 +135,18 @@ fn columns(job: &Job, piece: &Piece, plan: &PiecePlan, made: &Made) -> Vec<Parce
             } else {
                 "column"
             };
-            let title = nth(name, what, i, all);
+            let title = if lengths > 1 && made.count > 1 {
+                // which length of which arch
+                let whole = nth(
+                    name,
+                    if arch { "arch" } else { "column" },
+                    i / lengths,
+                    made.count,
+                );
+                nth(&whole, what, i % lengths, lengths)
+            } else {
+                nth(name, what, i, all)
+            };
             let long = whole(line) / whole(lengths.max(1));
             // a round thing in a square bag: the vehicle holds the round thing
             around(job, plan, &title, [long, across, across], PI / 4.0)

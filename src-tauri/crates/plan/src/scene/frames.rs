@@ -128,7 +128,9 @@ impl Parts {
         self.panels
             .push(([0, 0, -PANEL_DEEP], [w, h, 0], PanelKind::Backdrop, CLOTH));
         for x in [w / 8, w - w / 8] {
-            self.tube([x, POST_R, -deep.max(PANEL_DEEP)], [x, POST_R, 0], POST_R);
+            // a foot that ends in the panel: one that came through it was a dot on its front
+            let back = PANEL_DEEP + POST_R;
+            self.tube([x, POST_R, -deep.max(back)], [x, POST_R, -back], POST_R);
         }
     }
 

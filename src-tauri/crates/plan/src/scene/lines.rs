@@ -28,6 +28,8 @@ const RING_TUBE: f64 = 0.13;
 const RING_WIDE: f64 = 0.72;
 /// Balls and line stand this far before the frame's middle, dmm: they are tied to its front.
 const BEFORE: i64 = 300;
+/// No ball reaches further behind its line, dmm.
+const FURTHEST_BEHIND: i64 = 20_000;
 /// What hangs low is raised so that its lowest point is this far above the floor, mm.
 const CLEAR_MM: i64 = 900;
 
@@ -50,6 +52,22 @@ pub fn hanging(piece: &Piece, of_frame_mm: i64, path: &[[i64; 2]]) -> i64 {
 /// A garland up a stair hangs on its rail.
 pub fn on_rail(piece: &Piece) -> bool {
     piece.garland.shape == Shape::Stair && piece.mount == Mount::StairRail
+}
+
+/// What hangs before something flat leans on it; the pipe of a frame runs through between the balls.
+fn leans(mount: Mount) -> bool {
+    matches!(mount, Mount::Backdrop | Mount::Grid | Mount::StairRail)
+}
+
+/// How far its balls reach behind the line, dmm: so far before a panel or rail the line hangs, and none is in it. Where they were not
+/// packed, as far as two balls of the mean size.
+pub fn behind(garland: &GarlandPlan) -> i64 {
+    let packed = garland.packed.iter().map(|b| b.r - b.at[2]).max();
+    let all = || garland.clusters.iter().flat_map(|c| &c.balls);
+    let mean = all().fold(0i64, |sum, b| {
+        sum.saturating_add(b.blown_dmm.clamp(0, 20_000))
+    }) / i64::try_from(all().count()).unwrap_or(1).max(1);
+    packed.unwrap_or(mean).clamp(0, FURTHEST_BEHIND)
 }
 
 impl Set<'_> {
@@ -79,7 +97,12 @@ impl Set<'_> {
                 within(piece.y_mm) * 10 + hanging(piece, within(measures.height_mm), &garland.path)
             }
         };
-        Place::of(frame).shifted([x, up, BEFORE + within(piece.z_mm) * 10])
+        let off = if leans(piece.mount) {
+            BEFORE.max(behind(garland))
+        } else {
+            BEFORE
+        };
+        Place::of(frame).shifted([x, up, off + within(piece.z_mm) * 10])
     }
 
     /// A hoop stands so high on its foot that the balloons under it find room, dmm.

@@ -16,7 +16,7 @@ const WIDE: i64 = 9000;
 /// Half the thickness of rail and baluster, dmm, and from the rail back to the balusters.
 const RAIL_R: i64 = 250;
 const BALUSTER_R: i64 = 100;
-/// The line is tied to the front of the rail, dmm.
+/// The rail is at least so far behind the line, dmm.
 const BACK: i64 = 400;
 /// On a landing a baluster stands about every so far, dmm.
 const APART: i64 = 2500;
@@ -24,8 +24,9 @@ const APART: i64 = 2500;
 const STEPS: &str = "#e4ddd0";
 
 impl Set<'_> {
-    /// Steps, balusters and rail. `place` is that of the garland's first tip.
-    pub fn stair(&mut self, id: &str, garland: &Garland, place: &Place) {
+    /// Steps, balusters and rail. `place` is that of the garland's first tip, whose balls reach so far `behind` its line.
+    pub fn stair(&mut self, id: &str, garland: &Garland, behind: i64, place: &Place) {
+        let back = BACK.max(behind + RAIL_R);
         let [run, rise, landing] =
             [garland.span_mm, garland.rise_mm, garland.landing_mm].map(|v| within(v).max(0) * 10);
         let steps = (rise / STEP).clamp(1, MOST);
@@ -33,22 +34,22 @@ impl Set<'_> {
         for n in 0..steps {
             // each step is a block down to the floor
             let [from, to] = [at(n)[0], at(n + 1)[0]];
-            let low = [from, -RAIL, -BACK - WIDE];
-            self.block(id, low, [to, at(n + 1)[1] - RAIL, -BACK], place);
-            let foot = [from, at(n)[1] - RAIL, -BACK];
-            self.post(id, foot, BALUSTER_R, [from, at(n)[1], -BACK], place);
+            let low = [from, -RAIL, -back - WIDE];
+            self.block(id, low, [to, at(n + 1)[1] - RAIL, -back], place);
+            let foot = [from, at(n)[1] - RAIL, -back];
+            self.post(id, foot, BALUSTER_R, [from, at(n)[1], -back], place);
         }
         if landing > 0 {
-            let low = [run, -RAIL, -BACK - WIDE];
-            self.block(id, low, [run + landing, rise - RAIL, -BACK], place);
+            let low = [run, -RAIL, -back - WIDE];
+            self.block(id, low, [run + landing, rise - RAIL, -back], place);
         }
         let posts = (landing / APART).clamp(0, MOST);
         for n in 0..=posts {
             let x = run + if posts > 0 { landing * n / posts } else { 0 };
-            let ends = [rise - RAIL, rise].map(|y| [x, y, -BACK]);
+            let ends = [rise - RAIL, rise].map(|y| [x, y, -back]);
             self.post(id, ends[0], BALUSTER_R, ends[1], place);
         }
-        let rail = [[0, 0], [run, rise], [run + landing, rise]].map(|[x, y]| [x, y, -BACK]);
+        let rail = [[0, 0], [run, rise], [run + landing, rise]].map(|[x, y]| [x, y, -back]);
         for two in rail.windows(2).filter(|two| two[0] != two[1]) {
             self.post(id, two[0], RAIL_R, two[1], place);
         }

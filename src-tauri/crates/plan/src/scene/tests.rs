@@ -303,3 +303,44 @@ fn a_stair_is_drawn_under_its_garland() {
     let line = scene.tubes.iter().find(|t| t.what == TubeKind::Line);
     assert!(line.unwrap().from[1] > 9500);
 }
+
+// A panel, a mesh, balusters and the rail of a stair stand behind the balls that lean on them: none is in them.
+#[test]
+fn balls_stand_before_what_they_lean_on() {
+    for (mount, form) in [
+        (Mount::Backdrop, FrameForm::Backdrop),
+        (Mount::Grid, FrameForm::Mesh),
+        (Mount::StairRail, FrameForm::Rail),
+    ] {
+        let mut frame = gate();
+        frame.frame.form = form;
+        let hung = Piece {
+            on: "f".into(),
+            mount,
+            ..garland(Shape::Straight)
+        };
+        let scene = of(&job(vec![("a", hung), ("f", frame)]));
+        let back = scene.balls.iter().map(|b| b.at[2] - b.r).min().unwrap();
+        let panels = scene
+            .panels
+            .iter()
+            .filter(|p| p.what == PanelKind::Backdrop);
+        let front = panels.map(|p| p.high[2]).max();
+        // the axes of wires and balusters; a foot of the frame runs from back to front under everything
+        let axes = scene.tubes.iter().filter(|t| {
+            t.what == TubeKind::Frame && t.from[2] == t.to[2] && t.from[1] + t.to[1] > 2000
+        });
+        let front = front.or(axes.map(|t| t.from[2]).max()).unwrap();
+        assert!(back >= front, "{form:?}: {back} behind {front}");
+        assert!(back <= front + 500, "{form:?}: {back} far before {front}");
+    }
+    let stair = Piece {
+        mount: Mount::StairRail,
+        ..garland(Shape::Stair)
+    };
+    let scene = of(&job(vec![("a", stair)]));
+    let back = scene.balls.iter().map(|b| b.at[2] - b.r).min().unwrap();
+    let rail = scene.tubes.iter().filter(|t| t.what == TubeKind::Frame);
+    let front = rail.map(|t| t.from[2] + t.r).max().unwrap();
+    assert!(back >= front && back <= front + 500, "{back} and {front}");
+}

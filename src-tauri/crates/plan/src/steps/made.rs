@@ -1,5 +1,6 @@
 //! Steps of pieces that are counted from their measures: in the studio and in the room.
 
+use job::list::live;
 use job::piece::{Piece, PieceKind};
 use job::set_piece::{ClassicForm, FoilStand, RingPattern};
 use job::site::KitKind;
@@ -78,7 +79,7 @@ impl List<'_> {
             (
                 "cluster",
                 together,
-                "By the build cards.".into(),
+                format!("By the build cards.{}", for_each(made, groups, things)),
                 groups,
                 things,
                 "",
@@ -91,7 +92,7 @@ impl List<'_> {
                 } else {
                     "Put together:"
                 },
-                stacking(piece),
+                format!("{}{}", self.stacking(piece), for_each(made, groups, things)),
                 if stacked { groups } else { 0 },
                 things,
                 "",
@@ -136,6 +137,36 @@ impl List<'_> {
         self.works(id, called(piece), works);
     }
 
+    /// How rings go on their pole, or a centrepiece on its stick.
+    fn stacking(&self, piece: &Piece) -> String {
+        let classic = &piece.classic;
+        if piece.kind != PieceKind::Classic {
+            return "Foot on to the stick, top on to its tip.".into();
+        }
+        if classic.pattern != RingPattern::Bands {
+            return "On the pole, each ring half a step on, always the same way round.".into();
+        }
+        let shades = live(&classic.palette).into_iter().map(|(_, s)| s);
+        let names: Vec<&str> = shades
+            .filter(|s| s.share_pct > 0)
+            .filter_map(|s| self.job.colours.get(&s.colour))
+            .map(|c| c.name.trim())
+            .filter(|name| !name.is_empty())
+            .collect();
+        let [first, rest @ ..] = names.as_slice() else {
+            return "On the pole, each ring into the gaps of the last.".into();
+        };
+        let rings = match classic.band_rings.max(1) {
+            1 => "one ring".to_string(),
+            n => format!("{n} rings"),
+        };
+        let over = match rest {
+            [] => String::new(),
+            rest => format!(", then {}, and over again", rest.join(", ")),
+        };
+        format!("From the foot {rings} {first}{over}, each ring into the gaps of the last.")
+    }
+
     /// Works of the studio on one piece; those with nothing to do are left out.
     pub(super) fn works<'a>(
         &mut self,
@@ -162,6 +193,7 @@ impl List<'_> {
 
     /// Stand up and weigh down, fill the grid, let up, place.
     pub(super) fn put_up(&mut self, plan: &PiecePlan, piece: &Piece, made: &Made) {
+        let ladder = self.kit(KitKind::Ladder);
         match plan.kind {
             PieceKind::Classic => {
                 let two = piece.classic.form == ClassicForm::Arch;
@@ -208,10 +240,10 @@ impl List<'_> {
             }
             PieceKind::Foils => {
                 let how = match piece.foils.stand {
-                    FoilStand::Standing => "On their base, weighed down.",
-                    FoilStand::Hanging | FoilStand::Newer => "Hung from line, level.",
-                    FoilStand::InGarland => "Into the garland, tied to its line.",
-                    FoilStand::Helium => "Each on its own weight.",
+                    FoilStand::Standing => "On their base, weighed down.".into(),
+                    FoilStand::Hanging | FoilStand::Newer => "Hung from line, level.".into(),
+                    FoilStand::InGarland => into_garland(piece),
+                    FoilStand::Helium => "Each on its own weight.".to_string(),
                 };
                 self.placed(
                     "place",
@@ -221,8 +253,12 @@ impl List<'_> {
                     foils_of(made),
                     "foils",
                     FOIL_STEP,
-                    how,
+                    &how,
                 );
+                let up = matches!(piece.foils.stand, FoilStand::Hanging | FoilStand::InGarland);
+                if let Some(step) = self.steps.last_mut().filter(|_| up) {
+                    step.needs.splice(0..0, ladder);
+                }
             }
             PieceKind::Bouquet => {
                 let how = format!("Each on a weight of {} g.", made.weight_g);
@@ -279,10 +315,7 @@ impl List<'_> {
                     format!("ballast.{id}"),
                     Phase::Install,
                     title("Ballast", called(piece), ""),
-                    format!(
-                        "{} kg in all.",
-                        kilograms(made.weight_g.saturating_mul(made.count))
-                    ),
+                    in_all_and_each(made.weight_g.saturating_mul(made.count), made.count),
                 )
             });
         }
@@ -318,6 +351,39 @@ impl List<'_> {
     }
 }
 
+/// ` 10 rings for each of 6.`, where several are made alike.
+fn for_each(made: &Made, groups: i64, things: &str) -> String {
+    if made.count < 2 || groups <= made.count || groups % made.count != 0 {
+        return String::new();
+    }
+    format!(
+        " {} {things} for each of {}.",
+        groups / made.count,
+        made.count
+    )
+}
+
+/// `48 kg in all, 8 kg on each of 6.`
+pub(super) fn in_all_and_each(grams: i64, pieces: i64) -> String {
+    let all = kilograms(grams);
+    if pieces < 2 {
+        return format!("{all} kg in all.");
+    }
+    format!(
+        "{all} kg in all, {} kg on each of {pieces}.",
+        kilograms(grams / pieces)
+    )
+}
+
+/// Where foils go in their garland: before it, so that it stays as full behind them as elsewhere.
+fn into_garland(piece: &Piece) -> String {
+    let tied = "before the balloons, tied to the line at head and foot";
+    match piece.foils.along_mm {
+        ..=0 => format!("Into the garland, {tied}."),
+        mm => format!("Into the garland, their middle {mm} mm from its first tip, {tied}."),
+    }
+}
+
 /// What groups are called where they are twisted.
 fn groups_in_words(kind: PieceKind, groups: i64) -> (&'static str, &'static str) {
     match (kind, groups) {
@@ -325,19 +391,6 @@ fn groups_in_words(kind: PieceKind, groups: i64) -> (&'static str, &'static str)
         (PieceKind::Centrepiece, _) => ("Twist feet:", "feet"),
         (PieceKind::Loose, _) => ("Twist quads for", "accents"),
         _ => ("Twist quads:", "quads"),
-    }
-}
-
-/// How rings go on their pole, or a centrepiece on its stick.
-fn stacking(piece: &Piece) -> String {
-    match (piece.kind, piece.classic.pattern) {
-        (PieceKind::Classic, RingPattern::Bands) => {
-            "On the pole, each ring into the gaps of the last.".into()
-        }
-        (PieceKind::Classic, _) => {
-            "On the pole, each ring half a step on, always the same way round.".into()
-        }
-        _ => "Foot on to the stick, top on to its tip.".into(),
     }
 }
 

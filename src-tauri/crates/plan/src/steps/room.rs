@@ -3,13 +3,13 @@
 use job::piece::{Mount, Piece, PieceKind};
 use job::site::{KitKind, Place};
 
+use super::made::in_all_and_each;
 use super::words::{title, where_to};
 use super::{List, step};
 use crate::frames::brought;
 use crate::pieces::called;
 use crate::safety::{
     BALLAST, EXITS, EYES, FRAME, FRAME_DOWN, LADDER, OVERHEAD, RELEASE, SCRAPS, TWO_TO_LIFT, WIND,
-    kilograms,
 };
 use crate::types::{Parcel, Phase, PiecePlan, Step};
 
@@ -81,8 +81,8 @@ impl List<'_> {
                 Phase::Install,
                 title("Ballast", called(piece), ""),
                 format!(
-                    "{} kg in all, by the maker's instructions.",
-                    kilograms(frame.ballast_g)
+                    "{} By the maker's instructions.",
+                    in_all_and_each(frame.ballast_g, frame.count)
                 ),
             )
         });
@@ -289,9 +289,17 @@ impl List<'_> {
                 PieceKind::Bouquet | PieceKind::Centrepiece | PieceKind::Loose => "",
                 _ => LADDER,
             };
+            let alike = match (&plan.made, &plan.frame, &plan.chain) {
+                (Some(made), _, _) => made.count,
+                (_, Some(frame), _) => frame.count,
+                (_, _, Some(chain)) => chain.count,
+                (None, None, None) => 1,
+            };
             self.struck(Step {
                 piece: plan.piece.clone(),
                 caution: caution.into(),
+                quantity: alike.max(1),
+                unit: if alike > 1 { "pieces" } else { "" }.into(),
                 ..step(
                     format!("down.{}", plan.piece),
                     Phase::Strike,

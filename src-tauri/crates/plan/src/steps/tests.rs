@@ -3,6 +3,7 @@
 use super::*;
 use job::defaults::starting_books;
 use job::demo::demo;
+use job::set_piece::FoilStand;
 use proptest::prelude::*;
 use std::collections::BTreeSet;
 
@@ -196,4 +197,106 @@ proptest! {
             }
         }
     }
+}
+
+/// Pieces alike are one step with their number, never a step each; what one of them takes is said beside the whole.
+#[test]
+fn pieces_alike_are_counted_not_repeated() {
+    use job::piece::{Piece, PieceKind};
+    use job::set_piece::{Classic, ClassicForm, Foils, RingPattern};
+
+    let mut job = example();
+    let palette = job.pieces["bar"].garland.palette.clone();
+    let columns = Classic {
+        count: 6,
+        ballast_g: 8000,
+        palette,
+        ..Classic::default()
+    };
+    let arches = Classic {
+        count: 2,
+        form: ClassicForm::Arch,
+        pattern: RingPattern::Bands,
+        band_rings: 3,
+        ..columns.clone()
+    };
+    for (id, classic) in [("c", columns), ("w", arches)] {
+        let piece = Piece {
+            kind: PieceKind::Classic,
+            name: if id == "c" { "Aisle" } else { "Ways" }.into(),
+            classic,
+            order: format!("f{id}"),
+            ..Piece::default()
+        };
+        job.pieces.insert(id.into(), piece);
+    }
+    let number = Piece {
+        kind: PieceKind::Foils,
+        name: "Thirty".into(),
+        on: "arch".into(),
+        foils: Foils {
+            text: "30".into(),
+            colour: "sand".into(),
+            stand: FoilStand::InGarland,
+            along_mm: 2700,
+            ..Foils::default()
+        },
+        order: "fz".into(),
+        ..Piece::default()
+    };
+    job.pieces.insert("n".into(), number);
+    let plan = crate::plan(&job, None);
+    let rings = |id: &str| step_of(&plan.steps, &format!("cluster.{id}"));
+    let each = rings("c").quantity / 6;
+    assert_eq!(rings("c").quantity, each * 6);
+    let told = format!("By the build cards. {each} rings for each of 6.");
+    assert_eq!(rings("c").how, told);
+    assert_eq!(
+        step_of(&plan.steps, "ballast.c").how,
+        "48 kg in all, 8 kg on each of 6."
+    );
+    for (id, quantity) in [
+        ("stand.c", 6),
+        ("down.c", 6),
+        ("stand.w", 2),
+        ("down.w", 2),
+        ("down.n", 1),
+    ] {
+        let steps: Vec<&Step> = plan.steps.iter().filter(|s| s.id == id).collect();
+        assert_eq!(steps.len(), 1, "{id}");
+        assert_eq!(steps[0].quantity, quantity, "{id}");
+    }
+    let how = &step_of(&plan.steps, "stack.w").how;
+    assert!(
+        how.starts_with("From the foot 3 rings Sand, then Ivory, and over again,"),
+        "{how}"
+    );
+    assert!(
+        plan.tasks
+            .iter()
+            .any(|t| t.title == "Twist rings for Aisle")
+    );
+    let titles: Vec<&str> = plan.load.parcels.iter().map(|p| p.name.as_str()).collect();
+    assert!(titles.contains(&"Aisle, column 6 of 6"), "{titles:?}");
+    assert!(
+        titles.contains(&"Ways, arch 2 of 2, length 1 of 4"),
+        "{titles:?}"
+    );
+    // a number in a garland: counted, bought, filled, carried and put in, with the ladder that it takes, after its garland hangs
+    assert_eq!(step_of(&plan.steps, "foils.n").quantity, 2);
+    let place = step_of(&plan.steps, "place.n");
+    assert_eq!(
+        place.how,
+        "Into the garland, their middle 2700 mm from its first tip, before the balloons, tied to the line at head and foot."
+    );
+    assert_eq!(place.needs[0], "Step ladder");
+    let hung = step_of(&plan.steps, "hang.arch.3");
+    assert!(hung.start_ms < place.start_ms);
+    let bag = plan.load.parcels.iter().find(|p| p.piece == "n").unwrap();
+    assert_eq!(place.needs[1..], [bag.code.clone()]);
+    let bought = |name: &str| plan.order.iter().any(|l| l.name == name && l.need == 1);
+    assert!(bought("Sand foil 3, 34 in") && bought("Sand foil 0, 34 in"));
+    let ties = plan.order.iter().find(|l| l.item == "longties").unwrap();
+    let own = ties.terms.iter().find(|t| t.label == "Thirty").unwrap();
+    assert_eq!(own.value, 4, "two ties a character");
 }
