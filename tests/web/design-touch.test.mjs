@@ -219,3 +219,52 @@ test('two taps scale a photograph: the second one is of the second point', async
   });
   assert.deepEqual(page.said, []);
 });
+
+test('how the colours lie, and single clusters painted, locked, replaced, moved and left out by a finger, each taken back by one undo', async (t) => {
+  const { page, job } = await begun(t, 'hands', { width: 820, height: 1180 });
+  await page.getByRole('button', { name: 'Add a garland' }).tap();
+  await page.getByRole('img', { name: /^Front view of Garland: \d+ balloons in \w/ }).waitFor();
+  const garland = async () => live((await job()).pieces)[0].garland;
+  const hands = async () => live((await garland()).hand);
+  const undo = () => page.getByRole('button', { name: 'Undo', exact: true }).first().tap();
+  const large = async (target) => {
+    const box = await target.boundingBox();
+    assert.ok(box.width >= 44 && box.height >= 44, `${await target.textContent()} is ${Math.round(box.width)} by ${Math.round(box.height)} px`);
+  };
+  const were = (await garland()).arrangement;
+  for (const [name, want] of [['Spiral', 'spiral'], ['Fade', 'fade'], ['Blocks', 'blocks']]) {
+    const way = page.getByRole('radiogroup', { name: 'How the colours lie' }).locator('label').filter({ hasText: name });
+    await large(way);
+    await way.tap();
+    await holds(page, async () => assert.equal((await garland()).arrangement, want));
+  }
+  for (let i = 0; i < 3; i++) await undo();
+  await holds(page, async () => assert.equal((await garland()).arrangement, were));
+
+  await page.getByRole('option', { name: /^Cluster 3:/ }).tap();
+  const tools = page.getByRole('group', { name: 'Cluster 3' });
+  await tools.waitFor();
+  const steps = [
+    [tools.getByRole('button', { name: /^Paint cluster 3 in/ }).last(), (h) => assert.notEqual(h[0].shade, '')],
+    [tools.getByRole('button', { name: 'Lock', exact: true }), (h) => assert.ok(h[0].locked && h[0].balls.length > 0)],
+    [tools.getByRole('button', { name: 'Later', exact: true }), (h) => assert.ok(h.some((one) => one.moved !== 0))],
+    [tools.getByRole('button', { name: 'Leave out', exact: true }), (h) => assert.ok(h[0].left_out)],
+  ];
+  for (const [button, check] of steps) {
+    await large(button);
+    await button.tap();
+    await holds(page, async () => check(await hands()));
+    await undo();
+    await holds(page, async () => assert.deepEqual(await hands(), []));
+    await tools.waitFor();
+  }
+  await tools.locator('summary').filter({ hasText: 'Replace by' }).tap();
+  await tools.getByRole('radiogroup', { name: 'Balloons' }).locator('label').filter({ hasText: 'Eight' }).tap();
+  await tools.getByRole('button', { name: 'Replace', exact: true }).tap();
+  await holds(page, async () => assert.equal((await hands())[0].balls.length, 8));
+  await undo();
+  await holds(page, async () => assert.deepEqual(await hands(), []));
+  // nothing of the room is wider than the screen
+  assert.ok(await page.evaluate(() => document.querySelector('main').scrollWidth <= document.querySelector('main').clientWidth + 1));
+  assert.deepEqual(page.said, []);
+});
