@@ -315,7 +315,10 @@ impl List<'_> {
                     format!("ballast.{id}"),
                     Phase::Install,
                     title("Ballast", called(piece), ""),
-                    in_all_and_each(made.weight_g.saturating_mul(made.count), made.count),
+                    format!(
+                        "{}.",
+                        in_all_and_each(made.weight_g.saturating_mul(made.count), made.count)
+                    ),
                 )
             });
         }
@@ -363,14 +366,14 @@ fn for_each(made: &Made, groups: i64, things: &str) -> String {
     )
 }
 
-/// `48 kg in all, 8 kg on each of 6.`
+/// `48 kg in all, 8 kg on each of 6`
 pub(super) fn in_all_and_each(grams: i64, pieces: i64) -> String {
     let all = kilograms(grams);
     if pieces < 2 {
-        return format!("{all} kg in all.");
+        return format!("{all} kg in all");
     }
     format!(
-        "{all} kg in all, {} kg on each of {pieces}.",
+        "{all} kg in all, {} kg on each of {pieces}",
         kilograms(grams / pieces)
     )
 }

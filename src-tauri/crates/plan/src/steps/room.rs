@@ -81,7 +81,7 @@ impl List<'_> {
                 Phase::Install,
                 title("Ballast", called(piece), ""),
                 format!(
-                    "{} By the maker's instructions.",
+                    "{}, by the maker's instructions.",
                     in_all_and_each(frame.ballast_g, frame.count)
                 ),
             )
@@ -289,11 +289,10 @@ impl List<'_> {
                 PieceKind::Bouquet | PieceKind::Centrepiece | PieceKind::Loose => "",
                 _ => LADDER,
             };
-            let alike = match (&plan.made, &plan.frame, &plan.chain) {
-                (Some(made), _, _) => made.count,
-                (_, Some(frame), _) => frame.count,
-                (_, _, Some(chain)) => chain.count,
-                (None, None, None) => 1,
+            let alike = match (&plan.made, &plan.frame) {
+                (Some(made), _) => made.count,
+                (_, Some(frame)) => frame.count,
+                (None, None) => 1,
             };
             self.struck(Step {
                 piece: plan.piece.clone(),

@@ -168,11 +168,16 @@ pub(super) fn facts(tries: &Tries, key: &Key) -> Vec<Fact> {
         .take(PINS)
         .map(|(id, pin)| {
             let what = pinned(&tries.times, pin);
-            Fact::Pin(id.into(), format!("the pin on {what} at {}", clock(&pin.at)))
+            Fact::Pin(
+                id.into(),
+                format!("the pin on {what} at {}", clock(&pin.at)),
+            )
         })
         .collect();
     let first = crew.first().map(|(_, c)| (c.from_min, c.to_min));
-    let same = crew.iter().all(|(_, c)| Some((c.from_min, c.to_min)) == first);
+    let same = crew
+        .iter()
+        .all(|(_, c)| Some((c.from_min, c.to_min)) == first);
     all.push(Fact::Hours(match first.filter(|_| same) {
         Some((from, to)) => format!("the hours {} to {}", minute(from), minute(to)),
         None => "people's hours".into(),
@@ -189,9 +194,15 @@ pub(super) fn facts(tries: &Tries, key: &Key) -> Vec<Fact> {
     let people = i64::try_from(crew.len()).unwrap_or(i64::MAX);
     all.push(Fact::People(some(people, "person", "people")));
     if !job.times.load_in.is_empty() {
-        all.push(Fact::LoadIn(format!("load-in at {}", clock(&job.times.load_in))));
+        all.push(Fact::LoadIn(format!(
+            "load-in at {}",
+            clock(&job.times.load_in)
+        )));
     }
-    all.push(Fact::ReadyBy(format!("ready by {}", clock(&job.times.ready_by))));
+    all.push(Fact::ReadyBy(format!(
+        "ready by {}",
+        clock(&job.times.ready_by)
+    )));
     all
 }
 

@@ -205,7 +205,10 @@ impl<'a> Tries<'a> {
             job.times.load_in = wall(by)?;
             Some(job)
         };
-        let guess = self.times.slack_s.map_or(1, |s| s.saturating_neg().saturating_add(59) / 60);
+        let guess = self
+            .times
+            .slack_s
+            .map_or(1, |s| s.saturating_neg().saturating_add(59) / 60);
         let (by, times) = self.least(key, FAR_MIN, guess, &make)?;
         let wall = wall(by)?;
         let clock = clock(&wall);
@@ -230,7 +233,9 @@ impl<'a> Tries<'a> {
         };
         let at = instant(agreed, zone).ok()?;
         // what is ready after the doors open is not ready
-        let doors = instant(&job.times.doors_open, zone).ok().filter(|_| !strike);
+        let doors = instant(&job.times.doors_open, zone)
+            .ok()
+            .filter(|_| !strike);
         let most = doors.map_or(FAR_MIN, |d| (d.saturating_sub(at) / 60_000).min(FAR_MIN));
         let wall = |by: i64| local(at.checked_add(by.checked_mul(60_000)?)?, zone);
         let make = |by: i64| {
@@ -286,7 +291,9 @@ impl<'a> Tries<'a> {
                     (1, false, false) => "one more person".to_string(),
                     (1, true, false) => "one more person who works on a ladder".to_string(),
                     (1, false, true) => "one more person who drives".to_string(),
-                    (1, true, true) => "one more person who drives and works on a ladder".to_string(),
+                    (1, true, true) => {
+                        "one more person who drives and works on a ladder".to_string()
+                    }
                     (n, false, _) => format!("{n} more people"),
                     (n, true, _) => format!("{n} more people who work on a ladder"),
                 };

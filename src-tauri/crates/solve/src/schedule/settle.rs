@@ -188,7 +188,12 @@ impl People<'_> {
         let (task, p) = (&self.problem.tasks[i], &self.placed[i]);
         let worker = |w: &usize| &self.problem.workers[*w];
         let can = |s: usize| p.who.iter().any(|w| worker(w).can(s));
-        let within = |w: &usize| worker(w).free.iter().any(|f| f.0 <= p.start && p.end <= f.1);
+        let within = |w: &usize| {
+            worker(w)
+                .free
+                .iter()
+                .any(|f| f.0 <= p.start && p.end <= f.1)
+        };
         (task.people == 0 || task.skill.is_none_or(can)) && p.who.iter().all(within)
     }
 

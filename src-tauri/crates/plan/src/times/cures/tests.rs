@@ -53,7 +53,9 @@ fn looked_into(whole: &Whole) -> Vec<(Key, Vec<Cure>, Vec<Fact>)> {
         }
         // without one of them, and without what is in no conflict, it does not stand; with all of them it does
         let others = all_facts(&tries, &key, &facts);
-        let rest = others.iter().fold(whole.job.clone(), |job, f| f.without(&job));
+        let rest = others
+            .iter()
+            .fold(whole.job.clone(), |job, f| f.without(&job));
         if !facts.is_empty() {
             assert!(whole.stops(&rest).contains(&key), "{key:?}: {facts:?}");
         }
@@ -88,8 +90,16 @@ fn too_late_a_load_in_has_its_cures() {
     let missing = whole.tries().times.slack_s.unwrap();
     assert!(missing < 0);
     let minutes = (-missing + 59) / 60;
-    let earlier = cures.iter().find(|c| c.label.starts_with("Load-in")).unwrap();
-    assert_eq!((earlier.moved_min, earlier.cost_s), (minutes, 0), "{:?}", said(cures));
+    let earlier = cures
+        .iter()
+        .find(|c| c.label.starts_with("Load-in"))
+        .unwrap();
+    assert_eq!(
+        (earlier.moved_min, earlier.cost_s),
+        (minutes, 0),
+        "{:?}",
+        said(cures)
+    );
     // no less will do
     let at = instant(&whole.job.times.load_in, &whole.job.venue.zone).unwrap();
     let mut less = whole.job.clone();
@@ -121,8 +131,14 @@ fn a_pin_in_the_way_is_named() {
     let looked = looked_into(&Whole::of(job));
     let (key, cures, facts) = &looked[0];
     assert_eq!(key.0, "load_in_too_late");
-    assert!(facts.iter().any(|f| matches!(f, Fact::Pin(..))), "{facts:?}");
-    let off = cures.iter().find(|c| c.label == "Take the pin off").unwrap();
+    assert!(
+        facts.iter().any(|f| matches!(f, Fact::Pin(..))),
+        "{facts:?}"
+    );
+    let off = cures
+        .iter()
+        .find(|c| c.label == "Take the pin off")
+        .unwrap();
     assert_eq!(off.edits, pins::off("hang-arch"));
 }
 
@@ -132,12 +148,28 @@ fn the_finding_says_it() {
     let mut job = weekend();
     job.times.load_in = "2027-06-12T13:00".into();
     let plan = crate::plan_at(&job, None, Depth::Preview, &mut Memory::default());
-    let finding = plan.findings.iter().find(|f| f.code == "load_in_too_late").unwrap();
-    assert!(finding.action.contains("Cheapest first: "), "{}", finding.action);
-    assert!(finding.action.contains("load-in at 13:00"), "{}", finding.action);
+    let finding = plan
+        .findings
+        .iter()
+        .find(|f| f.code == "load_in_too_late")
+        .unwrap();
+    assert!(
+        finding.action.contains("Cheapest first: "),
+        "{}",
+        finding.action
+    );
+    assert!(
+        finding.action.contains("load-in at 13:00"),
+        "{}",
+        finding.action
+    );
     assert!((1..=OFFERED).contains(&finding.fixes.len()));
     let quick = crate::plan_at(&job, None, Depth::Instant, &mut Memory::default());
-    let finding = quick.findings.iter().find(|f| f.code == "load_in_too_late").unwrap();
+    let finding = quick
+        .findings
+        .iter()
+        .find(|f| f.code == "load_in_too_late")
+        .unwrap();
     assert!(finding.fixes.is_empty());
 }
 
@@ -176,7 +208,10 @@ fn short_hours_make_it_old() {
     }
     let looked = looked_into(&Whole::of(job));
     let (key, cures, facts) = looked.iter().find(|(k, ..)| k.0 == "too_old").unwrap();
-    assert!(facts.iter().any(|f| matches!(f, Fact::Fresh(_))), "{key:?} {facts:?}");
+    assert!(
+        facts.iter().any(|f| matches!(f, Fact::Fresh(_))),
+        "{key:?} {facts:?}"
+    );
     assert!(!cures.is_empty());
 }
 

@@ -65,8 +65,17 @@ fn kit_is_not_used_twice() {
         workers: people(2),
         kit: vec![1],
     };
-    let settled = settle(&problem, answer(vec![at(0, 10, &[0]), at(20, 30, &[1])]), BY);
-    let mut spans: Vec<(i64, i64)> = settled.tasks.iter().flatten().map(|p| (p.start, p.end)).collect();
+    let settled = settle(
+        &problem,
+        answer(vec![at(0, 10, &[0]), at(20, 30, &[1])]),
+        BY,
+    );
+    let mut spans: Vec<(i64, i64)> = settled
+        .tasks
+        .iter()
+        .flatten()
+        .map(|p| (p.start, p.end))
+        .collect();
     spans.sort_unstable();
     assert_eq!(spans, [(80, 90), (90, 100)]);
 }
@@ -113,10 +122,19 @@ fn one_who_is_there_anyway_does_it() {
         workers: people(2),
         kit: vec![],
     };
-    let loose = answer(vec![at(40, 60, &[1]), at(70, 80, &[0]), at(80, 100, &[0, 1])]);
+    let loose = answer(vec![
+        at(40, 60, &[1]),
+        at(70, 80, &[0]),
+        at(80, 100, &[0, 1]),
+    ]);
     let settled = settle(&problem, loose, BY);
     // now 50 to 70, 70 to 80, 80 to 100: 0 was to wait for nothing, 1 for 10
-    let who: Vec<Vec<usize>> = settled.tasks.iter().flatten().map(|p| p.who.clone()).collect();
+    let who: Vec<Vec<usize>> = settled
+        .tasks
+        .iter()
+        .flatten()
+        .map(|p| p.who.clone())
+        .collect();
     assert_eq!(who[0], who[1]);
     assert_eq!(who[2], [0, 1]);
 }
