@@ -5790,6 +5790,10 @@ kind: PieceKind,
  */
 mounts: Array<Mount>, 
 /**
+ * Foils: only put up in these ways; empty is all.
+ */
+stands: Array<FoilStand>, 
+/**
  * What it is counted by.
  */
 per: Per, 
