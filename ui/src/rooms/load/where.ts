@@ -60,7 +60,7 @@ function along(trip: Trip, { box }: Stood, units: Units): string {
   const before = trip.stood.filter((o) => o.box !== box && overlap(o.box, box, 'y') && overlap(o.box, box, 'z') && Math.abs(o.box.x + o.box.dx - box.x) <= TOUCHES_MM);
   const against = before.length > 0 ? t('load.against', { what: named(before.map((o) => o.parcel.code)) }) : '';
   const door = length_mm - box.x - box.dx <= BY_DOOR_MM ? t('load.by_door') : '';
-  if (against || door) return [against, door].filter(Boolean).join(t('load.comma'));
+  if (against || door) return [against, door].filter(Boolean).join(', ');
   return t('load.from_cab', { far: text(length(box.x, units)) });
 }
 
@@ -83,6 +83,6 @@ function named(codes: string[]): string {
 
 /** Words with commas between them, the first with a capital. */
 function sentence(words: string[]): string {
-  const line = words.filter(Boolean).join(t('load.comma'));
+  const line = words.filter(Boolean).join(', ');
   return line.charAt(0).toUpperCase() + line.slice(1);
 }

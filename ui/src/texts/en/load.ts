@@ -93,7 +93,6 @@ export const load = {
   'load.from_cab': '{far} from the cab end',
   'load.two': '{first} and {second}',
   'load.two_more': '{first}, {second} and others',
-  'load.comma': ', ',
   'load.lengthways': 'lengthways',
   'load.crossways': 'crossways',
   'load.on_end': 'on end',
