@@ -222,6 +222,8 @@ impl Compared<'_> {
             let Some(new) = theirs
                 .get(field)
                 .filter(|new| *new != value && !OWN_FIELDS.contains(&field.as_str()))
+                // a book that does not say where a thing is bought takes no word away
+                .filter(|new| field != "supplier" || **new != json!(""))
             else {
                 continue;
             };

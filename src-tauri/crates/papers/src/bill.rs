@@ -17,6 +17,8 @@ use crate::{Paper, PaperError, Sheet, finished};
 const AMOUNT: f64 = 36.0;
 /// Room beside the longest amount in mm.
 const SPARE: f64 = 1.0;
+/// The most that amounts take of the width: what the currency is called may be any text.
+const MOST_OF_WIDTH: f64 = 0.4;
 /// Width of a column of rates in mm.
 const RATE: f64 = 18.0;
 
@@ -177,7 +179,7 @@ fn strip(bill: &Bill) -> Vec<(String, String)> {
 
 fn lines(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
     let (work, _) = paid_before(bill);
-    let amount = amount_column(pen, bill, work.iter().map(|l| l.cents));
+    let amount = amount_column(pen, bill, wide, work.iter().map(|l| l.cents));
     let table = Table::new(
         wide,
         &[share(1.0), fixed(RATE).right(), fixed(amount).right()],
@@ -191,10 +193,10 @@ fn lines(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
     table.block(pen, head, &["", "tax", &bill.currency], rows)
 }
 
-/// Width of a column of amounts in mm: none is torn apart.
-fn amount_column(pen: &mut Pen, bill: &Bill, amounts: impl Iterator<Item = i64>) -> f64 {
+/// Width of a column of amounts in mm: none is torn apart that can stand on one line.
+fn amount_column(pen: &mut Pen, bill: &Bill, wide: f64, amounts: impl Iterator<Item = i64>) -> f64 {
     let widths = amounts.map(|cents| pen.width(&money(cents, &bill.currency), BODY) + SPARE);
-    widths.fold(AMOUNT, f64::max)
+    widths.fold(AMOUNT, f64::max).min(wide * MOST_OF_WIDTH)
 }
 
 fn line_row(pen: &mut Pen, bill: &Bill, line: &BillLine) -> Vec<Cell> {
@@ -273,7 +275,7 @@ fn sums(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
 }
 
 fn parts(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
-    let amount = amount_column(pen, bill, bill.parts.iter().map(|p| p.cents));
+    let amount = amount_column(pen, bill, wide, bill.parts.iter().map(|p| p.cents));
     let table = Table::new(
         wide,
         &[share(1.0), fixed(52.0).right(), fixed(amount).right()],

@@ -43,7 +43,11 @@ fn latex_floats_for_so_many_hours() {
     assert_eq!(late.severity, Severity::Care);
     // floaters are filled in the room, an hour before the doors
     assert!(about(&plan, "sinks_late", "flo").is_none());
-    let early = planned(|job| job.rules.helium_h = hours(doors));
+    // an hour less than it took: they are filled later, and so last
+    let later = planned(|job| job.rules.helium_h = hours(doors));
+    assert!(about(&later, "sinks_early", "bou").is_none());
+    // no way there is as short as one hour
+    let early = planned(|job| job.rules.helium_h = 1);
     let found = about(&early, "sinks_early", "bou").unwrap();
     assert_eq!(found.severity, Severity::Stop);
     assert!(about(&early, "sinks_late", "bou").is_none());

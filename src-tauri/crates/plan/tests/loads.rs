@@ -37,7 +37,7 @@ fn faults(load: &Load) -> Vec<String> {
         }
     };
     for run in &load.runs {
-        let space = &load.spaces[run.space as usize];
+        let space = &load.spaces[usize::try_from(run.space).unwrap()];
         let mut inside: Vec<(&Parcel, &Stow)> = load
             .parcels
             .iter()

@@ -429,7 +429,7 @@ fn write(job: &Job, load: &mut Load, asked: &Problem, containers: &[Container], 
         let taken: i64 = packing.placed.iter().map(|p| p.place.volume()).sum();
         load.runs.push(Run {
             trip: count(at) + 1,
-            space: u32::try_from(trip.vehicle).unwrap_or(0),
+            space: i64::try_from(trip.vehicle).unwrap_or(0),
             vehicle: load.spaces[trip.vehicle].name.clone(),
             parcels: count(packing.placed.len()),
             volume_pct: taken * 100 / container.volume().max(1),

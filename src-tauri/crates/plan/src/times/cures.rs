@@ -395,7 +395,10 @@ impl<'a> Tries<'a> {
         let there = |times: &Times| {
             let days = times.calls.iter().flat_map(|c| &c.days);
             days.fold((0i64, 0i64), |(n, s), d| {
-                (n + 1, s.saturating_add(d.end_ms.saturating_sub(d.start_ms) / 1000))
+                (
+                    n + 1,
+                    s.saturating_add(d.end_ms.saturating_sub(d.start_ms) / 1000),
+                )
             })
         };
         let ((calls, then), (was_calls, was)) = (there(times), there(&self.times));

@@ -39,7 +39,7 @@ plain! {
         /// Which, counted from 1.
         pub trip: i64,
         /// Its vehicle, as index into `spaces`.
-        pub space: u32,
+        pub space: i64,
         /// What the vehicle is called.
         pub vehicle: String,
         /// How many parcels it carries.
