@@ -70,8 +70,10 @@ test('an invoice gets its number once a device is named, and is there after a re
   assert.ok(text.includes(`<cbc:PayableAmount currencyID="EUR">${(bill.gross_cents / 100).toFixed(2)}</cbc:PayableAmount>`));
   // a part of it is taken back by a credit note with the next number, and then the rest
   await page.getByRole('button', { name: 'Take back 0001' }).click();
-  await page.getByText('A part', { exact: true }).click();
-  await page.getByLabel('Work at the venue').waitFor();
+  await page.getByRole('radio', { name: 'A part', exact: true }).click();
+  const back = page.getByRole('spinbutton', { name: 'Work at the venue', exact: true });
+  await back.fill('10');
+  await back.press('Tab');
   await page.getByRole('button', { name: 'Issue as 0002' }).click();
   await page.getByRole('button', { name: 'Issue it' }).click();
   await page.getByRole('heading', { name: '0002' }).waitFor();

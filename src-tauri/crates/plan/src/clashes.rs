@@ -130,8 +130,9 @@ pub fn together(jobs: &[(&Job, &Plan)]) -> Together {
 /// Where the work for several jobs leaves somebody too little rest between them. What one job does alone is its own finding.
 #[must_use]
 pub fn rests(jobs: &[(&Job, &Plan)]) -> Vec<ShortRest> {
-    // by person: name, and spans with their job
-    let mut people: BTreeMap<String, (String, Vec<(i64, i64, usize)>)> = BTreeMap::new();
+    /// A name, and spans with their job.
+    type Work = (String, Vec<(i64, i64, usize)>);
+    let mut people: BTreeMap<String, Work> = BTreeMap::new();
     for (i, (job, plan)) in jobs.iter().enumerate() {
         for hold in holds(job, plan) {
             if hold.kind == Wanted::Person {

@@ -27,10 +27,7 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     let half = doc.column(2);
     let things = things(source);
     let mut blocks = Vec::new();
-    for (title, soft) in [
-        ("Cases and kit", false),
-        ("Bags: on them nothing but bags", true),
-    ] {
+    for (title, soft) in [("Cases and kit", false), ("Bags: only bags on top", true)] {
         let rows: Vec<Vec<Cell>> = things
             .iter()
             .filter(|t| t.parcel.soft == soft)
