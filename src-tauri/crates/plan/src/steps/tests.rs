@@ -317,7 +317,7 @@ fn pieces_alike_are_counted_not_repeated() {
     let hung = step_of(&plan.steps, "hang.arch.3");
     assert!(hung.start_ms < place.start_ms);
     let bag = plan.load.parcels.iter().find(|p| p.piece == "n").unwrap();
-    assert_eq!(place.needs[1..], [bag.code.clone()]);
+    assert_eq!(place.needs[1..], *std::slice::from_ref(&bag.code));
     let bought = |name: &str| plan.order.iter().any(|l| l.name == name && l.need == 1);
     assert!(bought("Sand foil 3, 34 in") && bought("Sand foil 0, 34 in"));
     let ties = plan.order.iter().find(|l| l.item == "longties").unwrap();
