@@ -415,7 +415,10 @@ fn strain(value: &mut Value, key: &str, numbers: &[i64], turn: &mut usize) {
             *turn += 1;
             if turn.is_multiple_of(3) {
                 let new = numbers[*turn / 3 % numbers.len()];
-                *number = if matches!(key, "line" | "card" | "first" | "clusters") {
+                *number = if matches!(
+                    key,
+                    "line" | "card" | "first" | "clusters" | "samples" | "kinds" | "own"
+                ) {
                     u32::try_from(new).unwrap_or(u32::MAX).into()
                 } else {
                     new.into()

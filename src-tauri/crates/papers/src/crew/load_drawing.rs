@@ -193,8 +193,9 @@ fn one_view(
         View::Above => space.door_width_mm,
         View::Left => space.door_height_mm,
     };
-    if door > 0 {
-        let open = (door as f64 * scale).min(low);
+    let open = (door as f64 * scale).min(low);
+    // a door without height is no line
+    if open > 0.1 {
         let from = match view {
             View::Above => (low - open) / 2.0,
             View::Left => low - open,
@@ -209,11 +210,16 @@ fn one_view(
     marks
 }
 
-/// How a box looks: from above y runs down; from the left side z runs up.
+/// How a box looks: from above y runs down; from the left side z runs up. It is cut to the space.
 fn seen(view: View, space: &Space, at: [i64; 3], sides: [i64; 3]) -> Seen {
+    let inner = [space.length_mm, space.width_mm, space.height_mm].map(|mm| mm.max(0));
+    let end = |i: usize| at[i].saturating_add(sides[i]).clamp(0, inner[i]);
+    let ends = [end(0), end(1), end(2)];
+    let at = [0, 1, 2].map(|i: usize| at[i].clamp(0, ends[i]));
+    let sides = [0, 1, 2].map(|i: usize| ends[i] - at[i]);
     let (top, high, near) = match view {
-        View::Above => (at[1], sides[1], at[2] + sides[2]),
-        View::Left => (space.height_mm - at[2] - sides[2], sides[2], -at[1]),
+        View::Above => (at[1], sides[1], ends[2]),
+        View::Left => (inner[2] - ends[2], sides[2], -at[1]),
     };
     Seen {
         left: at[0] as f64,
