@@ -34,16 +34,17 @@ test('wheel arches stand within the space, one on each side', () => {
 
 test('every vehicle is tried for the same job, and told as soon as it is known', async () => {
   const seen: string[] = [];
-  const told: Tried[] = [];
+  const told: string[][] = [];
   const job = { name: 'A job', vehicle: { name: 'Old' } } as Job;
   const plan = async (asked: Job) => {
     seen.push(asked.vehicle.name);
     const stuck = asked.vehicle.name === 'Hatchback';
     return { load: { ...LOAD, trips: 2, stowed: true, parcels: stuck ? LOAD.parcels.map((p) => ({ ...p, stuck_at: 'Hatchback' })) : LOAD.parcels } as unknown as Load } as Plan;
   };
-  await tryAll(job, [{ id: 'a', vehicle: { name: 'Hatchback' } as Vehicle }, { id: 'b', vehicle: { name: 'Van' } as Vehicle }], plan, (t) => told.push(t));
+  const all: Tried[] = await tryAll(job, [{ id: 'a', vehicle: { name: 'Hatchback' } as Vehicle }, { id: 'b', vehicle: { name: 'Van' } as Vehicle }], plan, (known) => told.push(known.map((k) => k.id)));
   expect(seen).toEqual(['Hatchback', 'Van']);
-  expect(told.map((t) => [t.id, t.trips, t.stuck.length, t.full_pct])).toEqual([['a', 2, 5, 20], ['b', 2, 0, 20]]);
+  expect(told).toEqual([['a'], ['a', 'b']]);
+  expect(all.map((t) => [t.id, t.trips, t.stuck.length, t.full_pct])).toEqual([['a', 2, 5, 20], ['b', 2, 0, 20]]);
   expect(job.vehicle.name).toBe('Old');
 });
 

@@ -15,11 +15,12 @@ export interface Tried {
   stowed: boolean;
 }
 
-/** Plans the job with each vehicle in its turn. `plan` may refuse; then nothing more is tried. */
-export async function tryAll(job: Job, own: readonly { id: string; vehicle: Vehicle }[], plan: (job: Job) => Promise<Plan>, told: (tried: Tried) => void): Promise<void> {
+/** Plans the job with each vehicle in its turn, and tells after each what is known so far. `plan` may refuse; then nothing more is tried. */
+export async function tryAll(job: Job, own: readonly { id: string; vehicle: Vehicle }[], plan: (job: Job) => Promise<Plan>, told: (tried: Tried[]) => void): Promise<Tried[]> {
+  const all: Tried[] = [];
   for (const { id, vehicle } of own) {
     const { load } = await plan({ ...job, vehicle });
-    told({
+    all.push({
       id,
       vehicle,
       trips: load.trips,
@@ -27,5 +28,7 @@ export async function tryAll(job: Job, own: readonly { id: string; vehicle: Vehi
       stuck: load.parcels.filter((p) => p.stuck_at !== '').map((p) => p.code),
       stowed: load.stowed,
     });
+    told([...all]);
   }
+  return all;
 }
