@@ -20,6 +20,8 @@ const GAP: f64 = 7.0;
 const INSET: f64 = 0.8;
 /// The smallest type of a code in a drawing, in points.
 const SMALLEST: f64 = 6.0;
+/// A code that does not fit is tried so much smaller.
+const SMALLER: f64 = 0.85;
 /// Cases are tinted, so that they are told from bags without colour ink.
 const CASE: Rgb = Rgb([0xdd, 0xdd, 0xdd]);
 /// Where nothing can stand.
@@ -182,10 +184,10 @@ fn one_view(
         .collect();
     // what is nearer covers what is behind it
     boxes.sort_by_key(|(place, _)| place.near);
-    for (place, parcel) in &boxes {
+    for (i, (place, parcel)) in boxes.iter().enumerate() {
         let fill = if parcel.soft { WHITE } else { CASE };
         marks.push(frame(place, scale, THIN, BLACK, Some(fill)));
-        marks.extend(code(pen, place, scale, &parcel.code));
+        marks.extend(code(pen, place, &boxes[i + 1..], scale, &parcel.code));
     }
     // the door is a heavy line at the end
     let (x, low) = (whole.wide * scale, whole.high * scale);
@@ -241,24 +243,39 @@ fn frame(place: &Seen, scale: f64, thickness: f64, ink: Rgb, fill: Option<Rgb>) 
     }
 }
 
-/// The code in the upper left corner of its box, as large as the box allows; none where it would not be read.
-fn code(pen: &mut Pen, place: &Seen, scale: f64, text: &str) -> Vec<Mark> {
-    let (wide, high) = (place.wide * scale, place.high * scale);
+/// The code in a corner of its box that nothing nearer covers, as large as the box allows; none where it would not be read.
+fn code(
+    pen: &mut Pen,
+    place: &Seen,
+    nearer: &[(Seen, &Parcel)],
+    scale: f64,
+    text: &str,
+) -> Vec<Mark> {
     let mut style: Style = QUANTITY;
-    loop {
-        let fits = pen.width(text, style) + 2.0 * INSET <= wide && style.leading + INSET <= high;
-        if fits {
-            let lines = pen.lines(text, style, wide);
-            let (x, y) = (place.left * scale + INSET, place.top * scale + INSET / 2.0);
-            return stack(&lines, x, y, wide, Align::Left);
+    while style.size >= SMALLEST {
+        let (wide, high) = (pen.width(text, style), style.leading);
+        let [left, top] = [place.left * scale + INSET, place.top * scale + INSET / 2.0];
+        let right = (place.left + place.wide) * scale - INSET - wide;
+        let low = (place.top + place.high) * scale - INSET / 2.0 - high;
+        let clear = |x: f64, y: f64| {
+            !nearer.iter().any(|(n, _)| {
+                x < (n.left + n.wide) * scale
+                    && x + wide > n.left * scale
+                    && y < (n.top + n.high) * scale
+                    && y + high > n.top * scale
+            })
+        };
+        let corner = [(left, top), (right, top), (left, low), (right, low)]
+            .into_iter()
+            .find(|(x, y)| right >= left && low >= top && clear(*x, *y));
+        if let Some((x, y)) = corner {
+            let lines = pen.lines(text, style, wide + INSET);
+            return stack(&lines, x, y, wide + INSET, Align::Left);
         }
-        let smaller = style.size * 0.85;
-        if smaller < SMALLEST {
-            return Vec::new();
-        }
-        style.leading *= 0.85;
-        style.size = smaller;
+        style.leading *= SMALLER;
+        style.size *= SMALLER;
     }
+    Vec::new()
 }
 
 /// What goes in first stands first, with where it lies and a box to tick.

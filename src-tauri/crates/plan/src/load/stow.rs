@@ -33,11 +33,17 @@ const MOST_SKETCHED: usize = 80;
 const SUPPORT_PCT: u32 = 75;
 /// No bag takes less than this share of the box round it; a round one fills 0.785 of it.
 const LEAST_SHARE: f64 = 0.3;
-/// A bag up to so many times as long as wide may stand on its end.
+/// What is up to so many times as high as its base is narrow may stand. A rigid one tips over where the vehicle is slowed by more
+/// than its narrow side to its height: half of gravity sideways and to the rear (EN 12195-1, from memory). For bags common practice,
+/// no source.
 const STANDS: i64 = 2;
 /// A bag doubled over is longer than half its length by so much of its width: the bend round half a width takes
 /// 1 − π/4 of it. Its middle line keeps its length.
 const BEND: f64 = 1.0 - std::f64::consts::FRAC_PI_4;
+/// A rigid parcel carries up to so many times what it weighs, so that what is heavy stands low. Common practice, no source.
+const CARRIES: i64 = 3;
+/// One whose weight is not entered carries so much, g. Common practice, no source.
+const CARRIES_G: i64 = 10_000;
 /// The longest side that is placed, mm.
 const LONGEST_MM: i64 = 20_000;
 /// The heaviest that is reckoned with, g: a thousand tonnes.
@@ -140,13 +146,14 @@ pub fn stow(job: &Job, load: &mut Load, depth: Depth, known: &mut Stowed) -> Out
     if load.parcels.len() > most {
         return Outcome::TooMany;
     }
-    let problem = question(job, load);
+    let problem = question(job, load, Rigid::Steady);
+    let loosest = loosest(question(job, load, Rigid::Lashed));
     let key = format!("{problem:?}{containers:?}");
     let answer = match known.known.get(&key) {
         Some(known) => known.clone(),
         None => {
             // what was found to the end holds while a slider moves, too; what was sketched is not kept
-            let fresh = answer(&problem, &containers, depth);
+            let fresh = answer(&problem, &loosest, &containers, depth);
             if depth == Depth::Final {
                 if known.known.len() >= REMEMBERED {
                     known.known.clear();
@@ -178,17 +185,30 @@ fn container(space: &Space) -> Container {
     }
 }
 
+/// How rigid parcels stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Rigid {
+    /// So that they do not tip over by themselves, the heavy ones low.
+    Steady,
+    /// In any way, one on the other: what would tip over is lashed.
+    Lashed,
+}
+
 /// The question of a load: its parcels in their order.
-fn question(job: &Job, load: &Load) -> Problem {
+fn question(job: &Job, load: &Load, rigid: Rigid) -> Problem {
     Problem {
         container: load.spaces.first().map(container).unwrap_or_default(),
-        items: load.parcels.iter().map(|p| item(job, load, p)).collect(),
+        items: load
+            .parcels
+            .iter()
+            .map(|p| item(job, load, p, rigid))
+            .collect(),
         support: Support::Share(SUPPORT_PCT),
         order: Order::LifoByHand,
     }
 }
 
-fn item(job: &Job, load: &Load, parcel: &Parcel) -> Item {
+fn item(job: &Job, load: &Load, parcel: &Parcel, rigid: Rigid) -> Item {
     let sides = sides(parcel);
     let stop = u32::try_from(parcel.needed.max(0)).unwrap_or(u32::MAX);
     let mass_g = parcel.mass_g.unwrap_or(0).clamp(0, HEAVIEST_G);
@@ -212,16 +232,39 @@ fn item(job: &Job, load: &Load, parcel: &Parcel) -> Item {
     }
     Item {
         sides: whole_mm(sides),
-        turns: if upright(job, parcel) {
-            Turns::UPRIGHT
-        } else {
-            Turns::ALL
+        turns: match rigid {
+            _ if upright(job, parcel) => Turns::UPRIGHT,
+            Rigid::Steady => steady(load, sides),
+            Rigid::Lashed => Turns::ALL,
         },
         squeezed: Vec::new(),
         mass_g,
         stop,
-        bears: Bears::All,
+        bears: match (rigid, mass_g) {
+            (Rigid::Lashed, _) => Bears::All,
+            (Rigid::Steady, 0) => Bears::UpTo(CARRIES_G),
+            (Rigid::Steady, known) => Bears::UpTo(CARRIES * known),
+        },
         bridges: false,
+    }
+}
+
+/// How a rigid parcel may stand: so that it does not tip over by itself. One that goes into no vehicle like that has to be lashed, and
+/// may stand in any way.
+fn steady(load: &Load, sides: [i64; 3]) -> Turns {
+    let narrow = |up: usize| (0..3).filter(|i| *i != up).map(|i| sides[i]).min();
+    let may = [0, 1, 2].map(|up| narrow(up).is_some_and(|base| sides[up] <= STANDS * base));
+    let turns = Turns::with_upright(may);
+    let goes_in = |shape: &Triple| {
+        load.spaces.iter().any(|space| {
+            let inside = [space.length_mm, space.width_mm, space.height_mm];
+            (0..3).all(|a| i64::from(shape[a]) <= inside[a])
+        })
+    };
+    if turns.shapes(whole_mm(sides)).iter().any(goes_in) {
+        turns
+    } else {
+        Turns::ALL
     }
 }
 
@@ -322,31 +365,34 @@ fn up_mm(mm: f64) -> i64 {
     nearest(mm.ceil())
 }
 
-/// Trips first: the order of the job and bags that lie on something; if that takes more trips than need be, bags that may sink into
-/// what is free below them; if that does, too, no order.
-fn answer(problem: &Problem, containers: &[Container], depth: Depth) -> Answer {
+/// Trips first: the order of the job, bags in their free shape that lie on something; if that takes more trips than need be, squeezed
+/// ones; if that does, bags that may sink into what is free below them; if that does, too, no order, and rigid ones that stand in any way and have to be lashed.
+fn answer(problem: &Problem, loosest: &Problem, containers: &[Container], depth: Depth) -> Answer {
     let work = match depth {
         Depth::Final => WORK,
         Depth::Instant | Depth::Preview => SKETCH,
     };
+    let gentle = gentle(problem);
     let sinking = sinking(problem);
-    let mut free = sinking.clone();
-    free.order = Order::Free;
     let mut best: Option<Answer> = None;
-    for asked in [problem.clone(), sinking, free] {
+    for (i, asked) in [&gentle, problem, &sinking, loosest]
+        .into_iter()
+        .enumerate()
+    {
         // the question is sound: what is not was left out before
-        let Ok(shipping) = ship(&asked, containers, work) else {
+        let Ok(shipping) = ship(asked, containers, work) else {
             continue;
         };
         let trips = shipping.trips.len();
-        let done = trips <= shipping.least_trips;
+        // what goes in only when it is squeezed is not lost yet
+        let done = trips <= shipping.least_trips && (i > 0 || shipping.never.is_empty());
         let better = best.as_ref().is_none_or(|b| {
             (shipping.never.len(), trips) < (b.shipping.never.len(), b.shipping.trips.len())
         });
         if better {
             best = Some(Answer {
                 shipping,
-                problem: Some(asked),
+                problem: Some(asked.clone()),
                 why: None,
             });
         }
@@ -356,9 +402,18 @@ fn answer(problem: &Problem, containers: &[Container], depth: Depth) -> Answer {
     }
     let mut best = best.unwrap_or_default();
     if depth == Depth::Final && containers.len() == 1 && best.shipping.trips.len() > 1 {
-        best.why = asked_why(problem, &best.shipping, containers);
+        best.why = asked_why(loosest, &best.shipping, containers);
     }
     best
+}
+
+/// The same with no bag squeezed.
+fn gentle(problem: &Problem) -> Problem {
+    let mut gentle = problem.clone();
+    for item in &mut gentle.items {
+        item.squeezed.clear();
+    }
+    gentle
 }
 
 /// The same with bags that need no more than a touch below them: what hangs over sinks as far as it is free there, and still goes in.
@@ -370,10 +425,17 @@ fn sinking(problem: &Problem) -> Problem {
     sinking
 }
 
+/// The same in any order, with bags that sink.
+fn loosest(problem: Problem) -> Problem {
+    Problem {
+        order: Order::Free,
+        ..sinking(&problem)
+    }
+}
+
 /// Why what goes into the vehicle at all does not go into it at once.
-fn asked_why(problem: &Problem, shipping: &Shipping, containers: &[Container]) -> Option<Reason> {
-    let mut all = sinking(problem);
-    all.order = Order::Free;
+fn asked_why(loosest: &Problem, shipping: &Shipping, containers: &[Container]) -> Option<Reason> {
+    let mut all = loosest.clone();
     all.container = containers.first()?.clone();
     let mut item = 0;
     all.items.retain(|_| {
