@@ -26,6 +26,8 @@ const SMALLER: f64 = 0.85;
 const CASE: Rgb = Rgb([0xdd, 0xdd, 0xdd]);
 /// Where nothing can stand.
 const BARRED: Rgb = Rgb([0x77, 0x77, 0x77]);
+/// Thickness of the line that is the door.
+const DOOR: f64 = 1.2;
 
 /// A side of the vehicle that is looked at: which axis runs to the right, which one down or up, and which one away.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -189,8 +191,8 @@ fn one_view(
         marks.push(frame(place, scale, THIN, BLACK, Some(fill)));
         marks.extend(code(pen, place, &boxes[i + 1..], scale, &parcel.code));
     }
-    // the door is a heavy line at the end
-    let (x, low) = (whole.wide * scale, whole.high * scale);
+    // the door is a heavy line within the end: a space as wide as the page leaves no room outside it
+    let (x, low) = (whole.wide * scale - DOOR / 2.0, whole.high * scale);
     let door = match view {
         View::Above => space.door_width_mm,
         View::Left => space.door_height_mm,
@@ -205,7 +207,7 @@ fn one_view(
         marks.push(Mark::rule(
             At::new(x, from),
             At::new(x, from + open),
-            1.2,
+            DOOR,
             DARK,
         ));
     }
@@ -338,9 +340,11 @@ fn place(source: &Source<'_>, inside: &[(&Parcel, &Stow)], stow: &Stow) -> Strin
         .iter()
         .filter(|(_, b)| {
             let shared = |at: i64, long: i64, other: i64, other_long: i64| {
-                (at + long).min(other + other_long) > at.max(other)
+                at.saturating_add(long)
+                    .min(other.saturating_add(other_long))
+                    > at.max(other)
             };
-            b.z_mm + b.dz_mm == stow.z_mm
+            b.z_mm.saturating_add(b.dz_mm) == stow.z_mm
                 && shared(stow.x_mm, stow.dx_mm, b.x_mm, b.dx_mm)
                 && shared(stow.y_mm, stow.dy_mm, b.y_mm, b.dy_mm)
         })
