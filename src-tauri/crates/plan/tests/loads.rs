@@ -278,6 +278,10 @@ fn the_demo_goes_in_at_once() {
     assert_eq!((plan.load.trips, plan.load.runs.len()), (1, 1));
     assert_eq!(plan.load.runs[0].set_aside, Vec::<String>::new());
     assert_eq!(plan::plan(&job, Some(&private)).load, plan.load);
+    // a garland of the arch was once doubled over, though more than half of the space was free
+    let stows = plan.load.parcels.iter().filter_map(|p| p.stow.as_ref());
+    assert!(plan.load.runs[0].volume_pct < 50);
+    assert_eq!(stows.filter(|s| s.folded || s.squeezed_pct > 0).count(), 0);
     // while a slider moves it says the same
     let quick = plan_at(&job, Some(&private), Depth::Preview, &mut Memory::default());
     assert!(quick.load.stowed);

@@ -365,17 +365,18 @@ fn up_mm(mm: f64) -> i64 {
     nearest(mm.ceil())
 }
 
-/// Trips first: the order of the job, bags in their free shape that lie on something; if that takes more trips than need be, squeezed
-/// ones; if that does, bags that may sink into what is free below them; if that does, too, no order, and rigid ones that stand in any way and have to be lashed.
+/// Trips first: the order of the job, bags in their free shape that lie on something; if that takes more trips than need be, those that
+/// sink into what is free below them; then squeezed and doubled ones, and these sinking; at last no order, and rigid ones that stand in
+/// any way and have to be lashed.
 fn answer(problem: &Problem, loosest: &Problem, containers: &[Container], depth: Depth) -> Answer {
     let work = match depth {
         Depth::Final => WORK,
         Depth::Instant | Depth::Preview => SKETCH,
     };
     let gentle = gentle(problem);
-    let sinking = sinking(problem);
+    let (gently_sinking, sinking) = (sinking(&gentle), sinking(problem));
     let mut best: Option<Answer> = None;
-    for (i, asked) in [&gentle, problem, &sinking, loosest]
+    for (i, asked) in [&gentle, &gently_sinking, problem, &sinking, loosest]
         .into_iter()
         .enumerate()
     {
@@ -385,7 +386,7 @@ fn answer(problem: &Problem, loosest: &Problem, containers: &[Container], depth:
         };
         let trips = shipping.trips.len();
         // what goes in only when it is squeezed is not lost yet
-        let done = trips <= shipping.least_trips && (i > 0 || shipping.never.is_empty());
+        let done = trips <= shipping.least_trips && (i > 1 || shipping.never.is_empty());
         let better = best.as_ref().is_none_or(|b| {
             (shipping.never.len(), trips) < (b.shipping.never.len(), b.shipping.trips.len())
         });
