@@ -77,8 +77,7 @@ fn photos_are_files_that_travel_and_go_with_the_client() {
 #[test]
 fn only_what_the_job_names_travels_and_a_lost_file_keeps_no_job_at_home() {
     let here = Place::new("photos-named");
-    let mut store = with_job();
-    here.keep_for(&mut store);
+    let mut store = here.with_job();
     let first = named(&mut store, &jpeg(1));
     let second = named(&mut store, &jpeg(2));
     let file = store.export_job("j", false).unwrap();
@@ -101,12 +100,9 @@ fn only_what_the_job_names_travels_and_a_lost_file_keeps_no_job_at_home() {
 #[test]
 fn a_copy_has_the_photos_and_keeps_them_when_the_first_loses_its_own() {
     let here = Place::new("photos-copy");
-    let mut store = with_job();
-    here.keep_for(&mut store);
+    let mut store = here.with_job();
     let photo = named(&mut store, &jpeg(1));
-    let value = store.job("j").unwrap().value;
-    store.share_photos("j", "k").unwrap();
-    store.create_job("k", &value, None, strict).unwrap();
+    copied(&mut store);
     store.erase_client("j", NOW, strict).unwrap();
     assert_eq!(store.photos("j").unwrap(), []);
     assert_eq!(store.photo(&photo).unwrap(), jpeg(1));
@@ -116,12 +112,10 @@ fn a_copy_has_the_photos_and_keeps_them_when_the_first_loses_its_own() {
 #[test]
 fn a_file_that_is_refused_leaves_no_photos_behind() {
     let (here, there) = (Place::new("photos-c"), Place::new("photos-d"));
-    let mut a = with_job();
-    here.keep_for(&mut a);
+    let mut a = here.with_job();
     named(&mut a, &jpeg(3));
     let file = a.export_job("j", false).unwrap();
-    let mut b = memory();
-    there.keep_for(&mut b);
+    let mut b = there.memory();
     let refuse = |_: &store::State| -> Result<store::Summary, String> { Err("no".into()) };
     let error: StoreError = b.open_job_file(&file, NOW, refuse).unwrap_err();
     assert_eq!(error.code(), "refused");

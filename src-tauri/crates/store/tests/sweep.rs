@@ -38,8 +38,7 @@ fn freed(photos: i64, bytes: i64) -> Swept {
 #[test]
 fn a_removed_photo_stays_for_undo_and_goes_after_it() {
     let here = Place::new("sweep-undo");
-    let mut store = with_job();
-    here.keep_for(&mut store);
+    let mut store = here.with_job();
     let first = noted(&mut store, "p1", 1);
     let second = noted(&mut store, "p2", 2);
     edit(&mut store, &[remove("photos", "p1")]);
@@ -64,12 +63,9 @@ fn a_removed_photo_stays_for_undo_and_goes_after_it() {
 #[test]
 fn a_hash_that_was_replaced_goes_once_undo_forgot_it_unless_another_job_shows_it() {
     let here = Place::new("sweep-replaced");
-    let mut store = with_job();
-    here.keep_for(&mut store);
+    let mut store = here.with_job();
     let photo = named(&mut store, &jpeg(1));
-    let value = store.job("j").unwrap().value;
-    store.share_photos("j", "k").unwrap();
-    store.create_job("k", &value, None, strict).unwrap();
+    copied(&mut store);
     edit(&mut store, &[set("venue/photo", "")]);
     assert_eq!(store.sweep_photos(LATER).unwrap(), freed(0, 0));
     forget(&mut store);
@@ -85,8 +81,7 @@ fn a_hash_that_was_replaced_goes_once_undo_forgot_it_unless_another_job_shows_it
 #[test]
 fn a_new_photo_waits_for_the_job_to_name_it() {
     let here = Place::new("sweep-new");
-    let mut store = with_job();
-    here.keep_for(&mut store);
+    let mut store = here.with_job();
     let photo = store.add_photo("j", &jpeg(1), NOW).unwrap();
     assert_eq!(store.sweep_photos(NOW + DAY - 1).unwrap(), freed(0, 0));
     edit(&mut store, &[set("venue/photo", photo.hash.as_str())]);
@@ -102,10 +97,8 @@ fn a_new_photo_waits_for_the_job_to_name_it() {
 #[test]
 fn what_is_still_to_be_settled_keeps_both_photos() {
     let (here, there) = (Place::new("sweep-apart-a"), Place::new("sweep-apart-b"));
-    let mut a = with_job();
-    here.keep_for(&mut a);
-    let mut b = memory();
-    there.keep_for(&mut b);
+    let mut a = here.with_job();
+    let mut b = there.memory();
     b.open_job_file(&a.export_job("j", false).unwrap(), NOW, strict)
         .unwrap();
     let mine = named(&mut a, &jpeg(1));
@@ -125,11 +118,9 @@ fn what_is_still_to_be_settled_keeps_both_photos() {
 #[test]
 fn a_removed_photo_does_not_come_back_with_a_file_that_does_not_know_of_it() {
     let (here, there) = (Place::new("sweep-back-a"), Place::new("sweep-back-b"));
-    let mut a = with_job();
-    here.keep_for(&mut a);
+    let mut a = here.with_job();
     let photo = noted(&mut a, "p1", 1);
-    let mut b = memory();
-    there.keep_for(&mut b);
+    let mut b = there.memory();
     b.open_job_file(&a.export_job("j", false).unwrap(), NOW, strict)
         .unwrap();
     edit(&mut a, &[remove("photos", "p1")]);
@@ -156,8 +147,7 @@ fn a_removed_photo_does_not_come_back_with_a_file_that_does_not_know_of_it() {
 #[test]
 fn files_without_a_row_go_but_not_while_another_backup_may_know_them() {
     let here = Place::new("sweep-strays");
-    let mut store = with_job();
-    here.keep_for(&mut store);
+    let mut store = here.with_job();
     let photo = named(&mut store, &jpeg(1));
     let with_photo = store.backup().unwrap();
     let stray = format!("{}.jpg", "ab".repeat(32));
@@ -238,8 +228,7 @@ fn many_jobs_are_looked_over_a_few_at_a_time_also_where_files_answer_late() {
 #[test]
 fn a_file_in_parts_is_the_same_file() {
     let here = Place::new("sweep-parts");
-    let mut store = with_job();
-    here.keep_for(&mut store);
+    let mut store = here.with_job();
     for (n, id) in ["p1", "p2", "p3"].iter().enumerate() {
         noted(&mut store, id, u8::try_from(n).unwrap());
     }

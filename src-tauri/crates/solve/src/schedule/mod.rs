@@ -16,6 +16,8 @@ mod generate;
 mod lanes;
 pub mod project;
 pub mod read;
+#[cfg(test)]
+mod samples;
 mod serial;
 mod settle;
 mod taken;

@@ -31,6 +31,20 @@ impl Place {
     pub fn keep_for(&self, store: &mut Store) {
         store.keep_photos_in(Box::new(PhotoFolder::open(&self.0).unwrap()));
     }
+
+    /// A store whose photos lie here.
+    pub fn memory(&self) -> Store {
+        let mut store = memory();
+        self.keep_for(&mut store);
+        store
+    }
+
+    /// The same with job `j`.
+    pub fn with_job(&self) -> Store {
+        let mut store = with_job();
+        self.keep_for(&mut store);
+        store
+    }
 }
 
 impl Drop for Place {
@@ -44,6 +58,13 @@ pub fn named(store: &mut Store, bytes: &[u8]) -> Photo {
     let photo = store.add_photo("j", bytes, NOW).unwrap();
     edit(store, &[set("venue/photo", photo.hash.as_str())]);
     photo
+}
+
+/// Job `k`, a copy of `j` with its photos.
+pub fn copied(store: &mut Store) {
+    let value = store.job("j").unwrap().value;
+    store.share_photos("j", "k").unwrap();
+    store.create_job("k", &value, None, strict).unwrap();
 }
 
 pub fn photos_in(file: &[u8]) -> Vec<String> {

@@ -1,26 +1,10 @@
 use proptest::prelude::*;
 
+use super::super::samples::{task, worker};
 use super::super::{Worker, solve};
 use super::*;
 
 const WORK: u64 = 300_000;
-
-fn task(duration: i64, people: usize, after: &[usize]) -> Task {
-    Task {
-        duration,
-        people,
-        after: after.to_vec(),
-        deadline: 100,
-        ..Task::default()
-    }
-}
-
-fn worker(free: &[(i64, i64)], skills: &[bool]) -> Worker {
-    Worker {
-        free: free.to_vec(),
-        skills: skills.to_vec(),
-    }
-}
 
 fn both(problem: &Problem) -> (Answer, Exact) {
     let serial = solve(problem, 100_000);

@@ -1,27 +1,8 @@
 use proptest::prelude::*;
 
+use super::super::samples::{people, task};
 use super::super::{Worker, check};
 use super::*;
-
-fn task(duration: i64, people: usize, after: &[usize]) -> Task {
-    Task {
-        duration,
-        people,
-        after: after.to_vec(),
-        deadline: 100,
-        ..Task::default()
-    }
-}
-
-fn people(n: usize) -> Vec<Worker> {
-    vec![
-        Worker {
-            free: vec![(0, 100)],
-            skills: vec![true]
-        };
-        n
-    ]
-}
 
 /// Two before the drive, the drive, two after it: the drive is the gate.
 #[test]

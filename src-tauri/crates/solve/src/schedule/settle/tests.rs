@@ -1,27 +1,8 @@
 use proptest::prelude::*;
 
+use super::super::samples::{people, task};
 use super::super::{Task, Worker, solve};
 use super::*;
-
-fn task(duration: i64, people: usize, after: &[usize]) -> Task {
-    Task {
-        duration,
-        people,
-        after: after.to_vec(),
-        deadline: 100,
-        ..Task::default()
-    }
-}
-
-fn people(n: usize) -> Vec<Worker> {
-    vec![
-        Worker {
-            free: vec![(0, 100)],
-            skills: vec![]
-        };
-        n
-    ]
-}
 
 fn at(start: i64, end: i64, who: &[usize]) -> Result<Placed, super::super::NoTime> {
     Ok(Placed {
