@@ -56,6 +56,28 @@ test('a task is pinned five minutes earlier by keys, taken back, pinned by its s
   assert.deepEqual(await pins(page, id), []);
 });
 
+test('people at a task are set by its sheet, undone, and left to the plan again', async (t) => {
+  const { page, id } = await room(t, 'people');
+  const teams = () => page.evaluate(async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.teams).filter((x) => !x.gone).map((x) => [x.task, x.people]), id);
+  const bar = page.locator('[data-task="extras.arch"]').first();
+  await bar.focus();
+  await page.keyboard.press('Enter');
+  const sheet = page.getByRole('dialog');
+  const people = sheet.getByRole('combobox', { name: 'People at it' });
+  assert.equal(await people.inputValue(), 'plan');
+  for (const [n, who] of [['1', /^[^ ]+$/], ['2', / and /]]) {
+    await people.selectOption(n);
+    await sheet.locator('dd').first().filter({ hasText: who }).waitFor({ timeout: 15000 });
+    await until(page, async ([job, n]) => Object.values((await window.airwright.call('open_job', { id: job })).job.teams).some((x) => x.people === Number(n)), [id, n]);
+    assert.deepEqual(await teams(), [['extras.arch', Number(n)]]);
+  }
+  await people.selectOption('plan');
+  await until(page, async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.teams).every((x) => x.gone), id);
+  await page.keyboard.press('Escape');
+  await page.getByRole('button', { name: 'Undo' }).first().click();
+  await until(page, async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.teams).some((x) => !x.gone && x.people === 2), id);
+});
+
 test('a bar is dragged with the mouse, and a pin that cannot be kept says why', async (t) => {
   const { page, id } = await room(t, 'drag');
   const bar = page.locator('[data-task="finish"]').first();

@@ -76,7 +76,7 @@ pub(crate) fn enquiry(args: AskEnquiry) -> Result<Enquiry, Fault> {
         .others
         .iter()
         .take(MOST_JOBS)
-        .map(|job| planned(job, None, Depth::Preview))
+        .map(timed)
         .collect();
     let others: Vec<(&Job, &Plan)> = args.others.iter().zip(&plans).collect();
     let asked = Asked {
@@ -123,12 +123,16 @@ pub(crate) fn own_rates(args: JobsTogether) -> Result<Vec<OwnRate>, Fault> {
     Ok(together(&args, plan::learn::learn))
 }
 
+fn timed(job: &Job) -> Plan {
+    with_memory(|memory| plan::plan_timed(job, memory))
+}
+
 /// What is said of jobs with their plans. Times and rates do not need garlands packed to the end.
 fn together<T>(args: &JobsTogether, say: impl Fn(&[(&Job, &Plan)]) -> T) -> T {
     let jobs: Vec<&Job> = args.jobs.iter().take(MOST_JOBS).collect();
     let plans: Vec<Plan> = jobs
         .iter()
-        .map(|job| planned(job, None, Depth::Preview))
+        .map(|job| timed(job))
         .collect();
     let pairs: Vec<(&Job, &Plan)> = jobs.into_iter().zip(&plans).collect();
     say(&pairs)

@@ -12,7 +12,7 @@ use crate::day::{Assigned, Damage, OwnStep, Signature, SitePhoto, StepPlace};
 use crate::moment::Moment;
 use crate::money::{Charge, Cost, Instalment, Used};
 use crate::piece::{Hand, PathPoint, Piece, Shade, Size};
-use crate::pin::Pin;
+use crate::pin::{Pin, Team};
 use crate::site::{Crew, Door, Kit, Note, Tick};
 use crate::stock::{Colour, Item, Sundry};
 
@@ -54,6 +54,7 @@ pub fn complete(path: &[String], given: &Value) -> Result<Value, String> {
         ["damage"] => whole::<Damage>(given),
         ["signatures"] => whole::<Signature>(given),
         ["pins"] => whole::<Pin>(given),
+        ["teams"] => whole::<Team>(given),
         ["away"] => whole::<Away>(given),
         ["spreads"] => whole::<Spread>(given),
         ["kept"] => whole::<Moment>(given),

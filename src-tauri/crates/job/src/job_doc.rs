@@ -6,7 +6,7 @@ use crate::day::{Assigned, Damage, OwnStep, SitePhoto, StepPlace, Waste};
 use crate::list::{Ids, document, words};
 use crate::moment::Moment;
 use crate::piece::Piece;
-use crate::pin::Pin;
+use crate::pin::{Pin, Team};
 use crate::site::{Crew, Door, Drive, Kit, Note, Tick, Times, Vehicle, Venue};
 use crate::stock::{Colour, Item, Rates, Rules, Sundry};
 
@@ -92,6 +92,8 @@ document! {
         pub waste: Waste,
         /// Tasks that are held at a time.
         pub pins: Ids<Pin>,
+        /// How many people do a task, where a hand has set it.
+        pub teams: Ids<Team>,
         /// Hours in which people cannot work.
         pub away: Ids<Away>,
         /// How far times have gone apart on earlier jobs, by rate.
@@ -132,6 +134,7 @@ impl Default for Job {
             damage: Ids::new(),
             waste: Waste::default(),
             pins: Ids::new(),
+            teams: Ids::new(),
             away: Ids::new(),
             spreads: Ids::new(),
             kept: Ids::new(),
@@ -162,3 +165,5 @@ pub const TOP_LEVEL_PINS: [&str; 1] = ["pins"];
 pub const TOP_LEVEL_VANS: [&str; 1] = ["vans"];
 /// The maps of absences and of own spreads: a fixed change of their own makes them.
 pub const TOP_LEVEL_AWAY: [&str; 2] = ["away", "spreads"];
+/// The map of people set by hand: a fixed change of its own makes it.
+pub const TOP_LEVEL_TEAMS: [&str; 1] = ["teams"];

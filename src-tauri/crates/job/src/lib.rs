@@ -37,7 +37,7 @@ pub use finding::{Finding, Fix, Room, Severity};
 pub use job_doc::{
     Job, Stage, TOP_LEVEL as JOB_TOP_LEVEL, TOP_LEVEL_AWAY as JOB_TOP_LEVEL_AWAY,
     TOP_LEVEL_DAY as JOB_TOP_LEVEL_DAY, TOP_LEVEL_PINS as JOB_TOP_LEVEL_PINS,
-    TOP_LEVEL_VANS as JOB_TOP_LEVEL_VANS,
+    TOP_LEVEL_TEAMS as JOB_TOP_LEVEL_TEAMS, TOP_LEVEL_VANS as JOB_TOP_LEVEL_VANS,
 };
 pub use list::{Ids, Listed, live};
 pub use money::Private;

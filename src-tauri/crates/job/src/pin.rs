@@ -1,4 +1,4 @@
-//! Times that a hand has set: a task that begins when the decorator says, not when the schedule would.
+//! What a hand has set of a task: when it begins, and how many people do it.
 
 use crate::list::{document, listed};
 
@@ -21,9 +21,24 @@ document! {
     }
 }
 
-listed!(Pin);
+document! {
+    /// How many people do a task, set by hand. Its id in the list is that of a pin of the task.
+    #[derive(Default)]
+    pub struct Team {
+        /// The task, by its id in the plan.
+        pub task: String,
+        /// So many people.
+        pub people: i64,
+        /// Place in the list.
+        pub order: String,
+        /// Taken off.
+        pub gone: bool,
+    }
+}
 
-/// The id under which a task's pin is kept: what an id may not hold becomes `-`.
+listed!(Pin, Team);
+
+/// The id under which a task's pin or team is kept: what an id may not hold becomes `-`.
 #[must_use]
 pub fn pin_id(task: &str) -> String {
     task.chars()

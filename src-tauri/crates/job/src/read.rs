@@ -68,7 +68,7 @@ pub fn room_of(path: &[&str]) -> Room {
     match path.first().copied() {
         Some("pieces" | "colours") => Room::Design,
         Some("items" | "sundries") => Room::Make,
-        Some("rates" | "pins" | "away" | "spreads") => Room::Times,
+        Some("rates" | "pins" | "teams" | "away" | "spreads") => Room::Times,
         Some("vehicle" | "vans" | "doors" | "rules") => Room::Load,
         Some(
             "ticks" | "notes" | "assigned" | "places" | "own_steps" | "photos" | "damage" | "waste"

@@ -45,7 +45,7 @@ pub use types::Plan;
 use types::Figures;
 
 /// Version of the rules: it changes when the same job would give another plan.
-pub const ENGINE: &str = "5";
+pub const ENGINE: &str = "6";
 
 /// The plan of a job, garlands packed to the end. Without the private part (a crew copy) it has no price.
 #[must_use]
@@ -56,10 +56,26 @@ pub fn plan(job: &Job, private: Option<&Private>) -> Plan {
 /// The plan of a job with its garlands counted as closely as the depth says; packings that the memory holds are not made again.
 #[must_use]
 pub fn plan_at(job: &Job, private: Option<&Private>, depth: Depth, memory: &mut Memory) -> Plan {
+    planned(job, private, [depth; 2], memory)
+}
+
+/// The plan of a job with the times of a plan to the end, its garlands packed quickly: what jobs are held against each other by.
+#[must_use]
+pub fn plan_timed(job: &Job, memory: &mut Memory) -> Plan {
+    planned(job, None, [Depth::Preview, Depth::Final], memory)
+}
+
+/// A plan: how closely its garlands and load are reckoned, and how closely its times.
+fn planned(
+    job: &Job,
+    private: Option<&Private>,
+    [depth, of_times]: [Depth; 2],
+    memory: &mut Memory,
+) -> Plan {
     let counted = pieces::count_at(job, depth, memory);
     let (order, order_findings) = order::order(job, private, &counted);
     let (load, load_findings) = load::load(job, &counted, &order, depth, &mut memory.stowed);
-    let times = times::schedule(job, &counted, &load, depth);
+    let times = times::schedule(job, &counted, &load, of_times);
     let chance = times::chance::chance(
         job,
         &times.tasks,

@@ -47,6 +47,10 @@ pub const FRAME: &str = "Two to set it up. Ballast before anything hangs on it."
 pub const BALLAST: &str = "Ballast every frame before anything hangs on it.";
 /// At the step where two are needed.
 pub const TWO_TO_LIFT: &str = "Two to lift long pieces.";
+/// A piece longer than this is lifted by two, mm. Common practice, no source.
+pub(crate) const LONG_MM: i64 = 1500;
+/// What weighs more is lifted by two, g: the reference mass of the NIOSH lifting equation.
+pub(crate) const HEAVY_G: i64 = 23_000;
 /// At the step where ways out are looked at.
 pub const EXITS: &str = "Whatever hides an exit or a sign is moved before anybody comes in.";
 /// At the step where scraps are gathered.
@@ -363,11 +367,11 @@ fn pressure_ratio(height_m: f64) -> f64 {
     libm::pow(1.0 - 0.0065 * geopotential / 288.15, 5.255_88)
 }
 
-/// One case heavier than the reference mass of the NIOSH lifting equation, 23 kg.
+/// One case that is heavy to lift.
 fn heavy(job: &Job) -> Option<Finding> {
     let (id, kit) = live(&job.kit)
         .into_iter()
-        .find(|(_, k)| !k.stays && k.mass_g > 23_000)?;
+        .find(|(_, k)| !k.stays && k.mass_g > HEAVY_G)?;
     Some(Finding::new(
         "heavy_case",
         Severity::Care,
@@ -381,7 +385,7 @@ fn heavy(job: &Job) -> Option<Finding> {
 /// One person with long bags and a ladder.
 fn alone(job: &Job, counted: &Counted, load: &Load) -> Option<Finding> {
     let one = live(&job.crew).len() == 1;
-    let long = load.parcels.iter().any(|p| p.length_mm > 1500);
+    let long = load.parcels.iter().any(|p| p.length_mm > LONG_MM);
     let hung = counted.pieces.iter().any(|p| p.garland.is_some());
     (one && long && hung).then(|| {
         Finding::new(

@@ -3,6 +3,7 @@
 mod made;
 mod strike;
 mod way;
+mod ways;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -71,7 +72,7 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
     for plan in counted.pieces.iter().filter(|p| !there(p)) {
         list.make_piece(counted, plan, load);
     }
-    list.up_to_the_venue(load);
+    list.up_to_the_venue(counted, load);
     list.making = Phase::Install;
     for plan in counted.pieces.iter().filter(|p| there(p)) {
         list.make_piece(counted, plan, load);
@@ -252,6 +253,7 @@ impl List<'_> {
                         &[&hang],
                         "fillers put in",
                     );
+                    self.by_two_as_well(fillers, rates.filler_s);
                 }
                 if g.extras > 0 {
                     let hang = format!("hang.{id}");
@@ -266,6 +268,7 @@ impl List<'_> {
                         &[&hang],
                         "clusters put in",
                     );
+                    self.by_two_as_well(g.extras, rates.extra_s);
                 }
             }
             PieceKind::Chain => {
@@ -455,14 +458,8 @@ impl List<'_> {
         // what is made at the venue is put up when it is made
         let made = self.ready.get(piece).filter(|_| after.contains(&"carry"));
         let made: Vec<String> = made.cloned().unwrap_or_default();
-        let rest = whole(self.job.rules.rest_pct.clamp(0, 200)) / 100.0 + 1.0;
-        // what is made in the studio has its learning before it is cut into parts
-        let learnt = match phase {
-            Phase::Install => self.learnt(piece),
-            _ => 1.0,
-        };
-        let (work, elapsed) = (work * learnt, elapsed * learnt);
-        let work_s = up((work * rest).clamp(0.0, MOST_S * 1000.0));
+        let work_s = self.takes(phase, piece, work, MOST_S * 1000.0);
+        let duration_s = self.takes(phase, piece, elapsed, MOST_S);
         self.out.push(Planned {
             task: Task {
                 id: id.into(),
@@ -470,7 +467,7 @@ impl List<'_> {
                 phase,
                 piece: piece.into(),
                 work_s,
-                duration_s: up((elapsed * rest).clamp(0.0, MOST_S)),
+                duration_s,
                 people,
                 after: after
                     .iter()
@@ -487,6 +484,17 @@ impl List<'_> {
             skill: None,
         });
         self.known.insert(id.into());
+    }
+
+    /// What a working time is with learning and rest, s, and no more than that.
+    fn takes(&self, phase: Phase, piece: &str, seconds: f64, most: f64) -> i64 {
+        let rest = whole(self.job.rules.rest_pct.clamp(0, 200)) / 100.0 + 1.0;
+        // what is made in the studio has its learning before it is cut into parts
+        let learnt = match phase {
+            Phase::Install => self.learnt(piece),
+            _ => 1.0,
+        };
+        up((seconds * learnt * rest).clamp(0.0, most))
     }
 
     /// What the making of a piece takes of its time without learning: less than 1 where there are several alike.

@@ -11,6 +11,7 @@ pub mod live;
 mod pins;
 mod place;
 mod slack;
+mod ways;
 
 use job::list::live;
 use job::site::Crew;
@@ -24,6 +25,7 @@ use crate::pieces::Counted;
 use crate::tasks::{Skill, strike, tasks};
 use crate::types::{Call, Load, Phase, Task};
 use place::{DAYS_BACK, Set, WORK, hours, place};
+use ways::Ways;
 
 /// The timed work of a job.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -36,12 +38,15 @@ pub struct Times {
     pub findings: Vec<Finding>,
     /// The first work begins, ms.
     pub start_by_ms: Option<i64>,
-    /// By how much any schedule of these tasks could begin later, s: 0 is a proof that none does. None if that is not known.
+    /// By how much any schedule of these tasks could begin later, with so many people at each as here, s: 0 is a proof that none does.
+    /// None if that is not known.
     pub start_gap_s: Option<i64>,
     /// Nothing could begin later, and what could not be kept is proved to be impossible.
     pub proved: bool,
     /// Leave the studio, ms.
     pub leave_by_ms: Option<i64>,
+    /// Steps of the engine.
+    pub work: u64,
     /// From the agreed load-in to the latest start of the carrying, s; negative if the load-in comes too late.
     pub slack_s: Option<i64>,
 }
@@ -50,17 +55,22 @@ pub struct Times {
 /// them hold is tried; not while a slider moves.
 #[must_use]
 pub fn schedule(job: &Job, counted: &Counted, load: &Load, depth: Depth) -> Times {
-    let mut times = timed(job, counted, load, WORK);
+    let mut ways = Ways::default();
+    let mut times = timed(job, counted, load, &ways, WORK);
+    if depth == Depth::Final {
+        times = ways.better(job, counted, load, times);
+    }
     if depth > Depth::Instant {
-        cures::add(job, counted, load, &mut times);
+        cures::add(job, counted, load, &ways, &mut times);
     }
     times
 }
 
-/// The times alone, with so much work of the engine.
-fn timed(job: &Job, counted: &Counted, load: &Load, work: u64) -> Times {
+/// The times alone, with so many people at each task and so much work of the engine.
+fn timed(job: &Job, counted: &Counted, load: &Load, ways: &Ways, work: u64) -> Times {
     let mut planned = tasks(job, counted, load);
     let mut times = Times::default();
+    ways.set(job, &mut planned, &mut times.findings);
     let crew = live(&job.crew);
     let zone = &job.venue.zone;
     let ready = away::aim(job);
@@ -89,6 +99,7 @@ fn timed(job: &Job, counted: &Counted, load: &Load, work: u64) -> Times {
         set = place(job, &crew, ready, work, &mut planned, &mut times.findings);
         times.start_gap_s = set.gap_s;
         times.proved = set.proved;
+        times.work = set.work;
         times.findings.extend(not_placed(&set.unplaced));
     }
     let mut list: Vec<Task> = planned

@@ -26,7 +26,7 @@ mod tasks;
 pub use load::{Load, Packed, Parcel, Run, Space, Stow, Stuck};
 pub use made::{DrawnBall, DrawnRod, FoilCount, FramePlan, Group, Made, Worth};
 pub use money::{Price, PriceKind, PriceLine, PriceTax};
-pub use tasks::{Call, Stretch, Task};
+pub use tasks::{Call, Stretch, Task, TaskWay};
 
 plain! {
     /// The whole answer to one job.
@@ -75,8 +75,8 @@ plain! {
         pub garland_mm: i64,
         /// The first work begins, ms.
         pub start_by_ms: Option<i64>,
-        /// By how much it could begin later in any schedule of these tasks and people, s: 0 is a proof that it cannot. Absent when
-        /// that is not known.
+        /// By how much it could begin later in any schedule of these tasks and people, with so many people at each task as here, s: 0 is
+        /// a proof that it cannot. Absent when that is not known.
         pub start_gap_s: Option<i64>,
         /// Leave the studio, ms.
         pub leave_by_ms: Option<i64>,

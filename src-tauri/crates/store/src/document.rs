@@ -56,6 +56,7 @@ impl Kind {
                 &job::JOB_TOP_LEVEL_PINS,
                 &job::JOB_TOP_LEVEL_VANS,
                 &job::JOB_TOP_LEVEL_AWAY,
+                &job::JOB_TOP_LEVEL_TEAMS,
             ],
             Kind::Private => &[
                 &job::money::TOP_LEVEL,

@@ -52,6 +52,7 @@ fn a_job_of_format_1_reads_as_it_was_written_and_goes_on() {
         &job::JOB_TOP_LEVEL_PINS,
         &job::JOB_TOP_LEVEL_VANS,
         &job::JOB_TOP_LEVEL_AWAY,
+        &job::JOB_TOP_LEVEL_TEAMS,
     ]
     .concat();
     assert_eq!(*state.value, grown("v1.job.json", &grew));

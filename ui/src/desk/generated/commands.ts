@@ -2184,8 +2184,8 @@ garland_mm: number,
  */
 start_by_ms: number | null, 
 /**
- * By how much it could begin later in any schedule of these tasks and people, s: 0 is a proof that it cannot. Absent when
- * that is not known.
+ * By how much it could begin later in any schedule of these tasks and people, with so many people at each task as here, s: 0 is
+ * a proof that it cannot. Absent when that is not known.
  */
 start_gap_s: number | null, 
 /**
@@ -3052,6 +3052,10 @@ waste: Waste,
  * Tasks that are held at a time.
  */
 pins: { [key in string]: Pin }, 
+/**
+ * How many people do a task, where a hand has set it.
+ */
+teams: { [key in string]: Team }, 
 /**
  * Hours in which people cannot work.
  */
@@ -6286,6 +6290,14 @@ duration_s: number,
  */
 people: number, 
 /**
+ * By how many people it can be done, fewest first; empty if there is one way only.
+ */
+ways: Array<TaskWay>, 
+/**
+ * A hand has set how many people do it.
+ */
+people_set: boolean, 
+/**
  * Inflators it takes.
  */
 inflators: number, 
@@ -6358,6 +6370,40 @@ adds_s: number,
  * Jobs that its spread comes from; 0 is the usual spread.
  */
 jobs: number, };
+
+/**
+ * One way to do a task.
+ */
+export type TaskWay = { 
+/**
+ * So many people.
+ */
+people: number, 
+/**
+ * From start to end, s.
+ */
+duration_s: number, };
+
+/**
+ * How many people do a task, set by hand. Its id in the list is that of a pin of the task.
+ */
+export type Team = { 
+/**
+ * The task, by its id in the plan.
+ */
+task: string, 
+/**
+ * So many people.
+ */
+people: number, 
+/**
+ * Place in the list.
+ */
+order: string, 
+/**
+ * Taken off.
+ */
+gone: boolean, };
 
 /**
  * One term of a total.

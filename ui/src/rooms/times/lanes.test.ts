@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Job, Task } from '../../desk';
 import { near } from '../jobs/together.svelte';
 import { lanes, neighbour, type Bar } from './lanes';
-import { pinEdits, pinId, unpinEdits } from './pins';
+import { pinEdits, pinId, teamEdits, teamOf, unpinEdits } from './pins';
 
 const bar = (id: string, start: number, end: number, more: Partial<Task> = {}): Bar => ({
   task: { id, phase: 'prepare', who: ['a'], inflators: 0, ladders: 0, ...more } as Task,
@@ -14,6 +14,7 @@ const job = {
   kit: { i: { kind: 'inflator', count: 2, order: '0', gone: false } },
   vehicle: { name: 'Van' },
   pins: {},
+  teams: {},
 } as unknown as Job;
 
 describe('rows', () => {
@@ -63,6 +64,22 @@ describe('pins', () => {
     const off = { ...job, pins: { 'hang-arch': { task: 'hang.arch', at: '', order: '', gone: true } } } as Job;
     expect(pinEdits(off, 'hang.arch', '2027-06-12T10:00').map((e) => e.op)).toEqual(['restore', 'set', 'set']);
     expect(unpinEdits(off, 'hang.arch')).toEqual([]);
+  });
+});
+
+describe('people at a task', () => {
+  const set = (gone: boolean) => ({ ...job, teams: { 'place-t': { task: 'place.t', people: 2, order: '', gone } } }) as Job;
+
+  test('a first number is added, a later one set, one that was taken off comes back', () => {
+    expect(teamEdits(job, 'place.t', 2)).toEqual([{ op: 'add', part: 'job', path: ['teams'], id: 'place-t', before: null, value: { task: 'place.t', people: 2 } }]);
+    expect(teamEdits(set(false), 'place.t', 1).map((e) => e.op)).toEqual(['set', 'set']);
+    expect(teamEdits(set(true), 'place.t', 1).map((e) => e.op)).toEqual(['restore', 'set', 'set']);
+  });
+
+  test('left to the plan, it is gone', () => {
+    expect(teamEdits(set(false), 'place.t', null)).toEqual([{ op: 'remove', part: 'job', path: ['teams'], id: 'place-t' }]);
+    expect([teamEdits(job, 'place.t', null), teamEdits(set(true), 'place.t', null)]).toEqual([[], []]);
+    expect([teamOf(set(false), 'place.t')?.people, teamOf(set(true), 'place.t'), teamOf(job, 'place.t')]).toEqual([2, undefined, undefined]);
   });
 });
 

@@ -1,4 +1,4 @@
-// Edits that pin a task to a time, and take the pin off.
+// Edits that pin a task to a time, set how many people do it, and take both off.
 import type { Edit, Job } from '../../desk';
 import { add, live, remove, set } from '../../state/lists';
 
@@ -24,4 +24,17 @@ export function pinEdits(job: Job, task: string, at: string): Edit[] {
 export function unpinEdits(job: Job, task: string): Edit[] {
   const pin = pinOf(job, task);
   return pin ? [remove(['pins'], pin.id)] : [];
+}
+
+/** How many people a hand has set for a task; undefined if it is left to the plan. */
+export const teamOf = (job: Job, task: string) => live(job.teams).find((x) => x.task === task);
+
+/** Has a task done by so many people; null leaves it to the plan. */
+export function teamEdits(job: Job, task: string, people: number | null): Edit[] {
+  const id = pinId(task);
+  const there = job.teams[id];
+  if (people === null) return there && !there.gone ? [remove(['teams'], id)] : [];
+  if (!there) return [add(['teams'], id, { task, people })];
+  const edits = [set(['teams', id, 'task'], task), set(['teams', id, 'people'], people)];
+  return there.gone ? [{ op: 'restore', part: 'job', path: ['teams'], id } as Edit, ...edits] : edits;
 }

@@ -236,7 +236,7 @@ pub fn split(path: &[String]) -> (Part, Vec<String>) {
 pub fn area(path: &[String]) -> Area {
     match inside(path).first().map_or("", String::as_str) {
         "name" | "occasion" | "stage" | "gone" | "format" => Area::Job,
-        "times" | "pins" | "away" => Area::Times,
+        "times" | "pins" | "teams" | "away" => Area::Times,
         "venue" => Area::Venue,
         "drive" | "vehicle" | "doors" => Area::Way,
         "crew" => Area::People,

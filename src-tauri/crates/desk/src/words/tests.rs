@@ -90,6 +90,7 @@ fn every_measure_is_known_by_the_end_of_its_name() {
         "units",
         "balloons",
         "jobs",
+        "people",
     ];
     let job = json!({});
     let words = Words::of(&job, None);

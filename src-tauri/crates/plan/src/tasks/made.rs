@@ -117,6 +117,7 @@ impl List<'_> {
             &[&stand],
             "crossings filled",
         );
+        self.by_two_as_well(crossings, self.job.rates.grid_s);
     }
 
     /// Floaters are filled in the room, by two if there are two.
@@ -134,6 +135,7 @@ impl List<'_> {
             &["carry"],
             "filled with helium, ribbons tied",
         );
+        self.by(1, people, |people| work / people);
     }
 
     /// After the garland that it is placed in, if it is placed in one.
@@ -158,6 +160,7 @@ impl List<'_> {
             before,
             label,
         );
+        self.by_two_as_well(things, self.job.rates.place_s);
     }
 }
 

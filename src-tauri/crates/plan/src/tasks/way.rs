@@ -1,12 +1,14 @@
 //! From the packed bags to the room: load, drive, carry in.
 
+use super::ways::lifters;
 use super::{List, Skill, count};
 use crate::inflate::whole;
+use crate::pieces::Counted;
 use crate::types::{Load, Phase};
 
 impl List<'_> {
     /// Load, drive, carry in.
-    pub(super) fn up_to_the_venue(&mut self, load: &Load) {
+    pub(super) fn up_to_the_venue(&mut self, counted: &Counted, load: &Load) {
         let rates = &self.job.rates;
         let parcels = load.parcels.len();
         let n = whole(i64::try_from(parcels).unwrap_or(0));
@@ -27,6 +29,8 @@ impl List<'_> {
             &packed,
             &terms,
         );
+        let least = lifters(counted, load);
+        self.by(least, self.crew, |people| lift / people);
         let minutes = self.job.drive.minutes.clamp(0, 100_000);
         if minutes > 0 {
             // one way; for each further round back and out once more
@@ -53,14 +57,16 @@ impl List<'_> {
             * whole(self.job.venue.stair_steps.clamp(0, 100_000))
             * whole(self.job.rates.stair_ms.max(0))
             / 1000.0;
+        let all = lift + n * (walk + stairs);
         self.shared(
             "carry",
             Phase::Install,
             "Unload and carry in",
-            lift + n * (walk + stairs),
+            all,
             self.crew,
             &[before],
             &terms,
         );
+        self.by(least, self.crew, |people| all / people);
     }
 }

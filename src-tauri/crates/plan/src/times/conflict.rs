@@ -142,7 +142,7 @@ pub(super) fn said(facts: &[Fact], proved: bool) -> String {
         let mut letters = all.chars();
         let first = letters.next().map(|c| c.to_uppercase().to_string());
         format!(
-            "{}{} do not go together.",
+            "{}{} do not go together with these people at each task.",
             first.unwrap_or_default(),
             letters.as_str()
         )

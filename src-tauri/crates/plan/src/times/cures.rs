@@ -12,6 +12,7 @@ use job::time::{instant, local};
 use job::{Edit, Finding, Job, Severity};
 
 use super::conflict::{conflict, said};
+use super::ways::Ways;
 use super::{Times, pins, timed};
 use crate::fresh::hours;
 use crate::pieces::Counted;
@@ -57,8 +58,14 @@ pub(super) struct Cure {
 }
 
 /// Puts cures and the facts that do not go together into the findings that say that the times do not hold.
-pub(super) fn add(job: &Job, counted: &Counted, load: &Load, times: &mut Times) {
-    let mut tries = Tries::new(job, counted, load, times);
+pub(super) fn add(
+    job: &Job,
+    counted: &Counted,
+    load: &Load,
+    ways: &Ways,
+    times: &mut Times,
+) {
+    let mut tries = Tries::new(job, counted, load, ways, times);
     let stops = times.findings.iter_mut().filter(|f| is_stop(f));
     for finding in stops.take(LOOKED) {
         let key = key(finding);
@@ -105,17 +112,25 @@ pub(super) struct Tries<'a> {
     pub times: Times,
     counted: &'a Counted,
     load: &'a Load,
+    ways: &'a Ways,
     was: BTreeSet<Key>,
     left: usize,
 }
 
 impl<'a> Tries<'a> {
-    pub(super) fn new(job: &'a Job, counted: &'a Counted, load: &'a Load, times: &Times) -> Self {
+    pub(super) fn new(
+        job: &'a Job,
+        counted: &'a Counted,
+        load: &'a Load,
+        ways: &'a Ways,
+        times: &Times,
+    ) -> Self {
         Self {
             job,
             times: times.clone(),
             counted,
             load,
+            ways,
             was: stops(times),
             left: MOST * TASKS / times.tasks.len().max(TASKS),
         }
@@ -124,7 +139,7 @@ impl<'a> Tries<'a> {
     /// Times of a changed job; none if there have been too many.
     pub(super) fn times(&mut self, job: &Job) -> Option<Times> {
         self.left = self.left.checked_sub(1)?;
-        Some(timed(job, self.counted, self.load, WORK))
+        Some(timed(job, self.counted, self.load, self.ways, WORK))
     }
 
     /// Whether a finding is there in a changed job; none if that is not known.

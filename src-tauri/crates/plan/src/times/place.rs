@@ -46,6 +46,8 @@ pub(super) struct Set {
     pub unplaced: Vec<(String, NoTime)>,
     /// Whatever could not be kept is proved to be impossible, and nothing could begin later.
     pub proved: bool,
+    /// Steps of the engine.
+    pub work: u64,
 }
 
 /// Gives tasks their times and people, with so much work of the engine.
@@ -71,6 +73,7 @@ pub(super) fn place(
     let found = on.found(&held);
     let proved = on.proved && (found.impossible || found.gap() == Some(0));
     let gap_s = found.gap();
+    let used = work.saturating_sub(on.left);
     let problem = on.problem(&held, &Keep::default());
     let answer = schedule::settle(
         &problem,
@@ -102,6 +105,7 @@ pub(super) fn place(
         gap_s,
         unplaced,
         proved,
+        work: used,
     }
 }
 

@@ -22,6 +22,10 @@ plain! {
         pub duration_s: i64,
         /// People it takes.
         pub people: i64,
+        /// By how many people it can be done, fewest first; empty if there is one way only.
+        pub ways: Vec<TaskWay>,
+        /// A hand has set how many people do it.
+        pub people_set: bool,
         /// Inflators it takes.
         pub inflators: i64,
         /// Ladders it takes.
@@ -44,6 +48,14 @@ plain! {
         pub after: Vec<String>,
         /// What the working time was summed from.
         pub terms: Vec<Term>,
+    }
+
+    /// One way to do a task.
+    pub struct TaskWay {
+        /// So many people.
+        pub people: i64,
+        /// From start to end, s.
+        pub duration_s: i64,
     }
 
     /// When one person is needed.

@@ -7,6 +7,8 @@ use job::demo::demo;
 use job::pin::{Pin, pin_id};
 use proptest::prelude::*;
 
+static USUAL: Ways = Ways::usual();
+
 /// A job with its counts and load.
 struct Whole {
     job: Job,
@@ -29,13 +31,13 @@ impl Whole {
     }
 
     fn tries(&self) -> Tries<'_> {
-        let times = timed(&self.job, &self.counted, &self.load, super::super::WORK);
-        Tries::new(&self.job, &self.counted, &self.load, &times)
+        let times = timed(&self.job, &self.counted, &self.load, &USUAL, super::super::WORK);
+        Tries::new(&self.job, &self.counted, &self.load, &USUAL, &times)
     }
 
     /// What must be solved, as the plan of a changed job says it, with all the work that a plan has.
     fn stops(&self, job: &Job) -> BTreeSet<Key> {
-        stops(&timed(job, &self.counted, &self.load, super::super::WORK))
+        stops(&timed(job, &self.counted, &self.load, &USUAL, super::super::WORK))
     }
 }
 
@@ -226,9 +228,9 @@ fn short_hours_make_it_old() {
 fn what_holds_is_left_alone() {
     let whole = Whole::of(weekend());
     assert_eq!(looked_into(&whole), []);
-    let mut times = timed(&whole.job, &whole.counted, &whole.load, 0);
+    let mut times = timed(&whole.job, &whole.counted, &whole.load, &USUAL, 0);
     let before = times.clone();
-    add(&whole.job, &whole.counted, &whole.load, &mut times);
+    add(&whole.job, &whole.counted, &whole.load, &USUAL, &mut times);
     assert_eq!(times, before);
 }
 
