@@ -4,6 +4,7 @@
 //! does not go; [`choice`] plans a piece blown here and blown there.
 
 pub mod choice;
+mod gives;
 mod made;
 mod says;
 pub mod stow;

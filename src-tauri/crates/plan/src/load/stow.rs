@@ -15,9 +15,9 @@ use solve::loading::types::{
     Bears, Container, Cuboid, Item, Load as Packing, Order, Problem, Support, Triple, Turns,
 };
 
-use super::{squeeze, vehicle_name};
+use super::gives::rungs;
+use super::vehicle_name;
 use crate::garland::Depth;
-use crate::inflate::{nearest, whole};
 use crate::types::{Load, Parcel, Run, Space, Stow};
 
 /// More parcels than this are not stowed one by one: the volume bound has to do.
@@ -31,15 +31,10 @@ const MOST_SKETCHED: usize = 80;
 /// Share of its base that a parcel must have below it, percent: the rule of Gendreau and others (2006), on whose loads the solver
 /// is measured.
 const SUPPORT_PCT: u32 = 75;
-/// No bag takes less than this share of the box round it; a round one fills 0.785 of it.
-const LEAST_SHARE: f64 = 0.3;
 /// What is up to so many times as high as its base is narrow may stand. A rigid one tips over where the vehicle is slowed by more
 /// than its narrow side to its height: half of gravity sideways and to the rear (EN 12195-1, from memory). For bags common practice,
 /// no source.
 const STANDS: i64 = 2;
-/// A bag doubled over is longer than half its length by so much of its width: the bend round half a width takes
-/// 1 − π/4 of it. Its middle line keeps its length.
-const BEND: f64 = 1.0 - std::f64::consts::FRAC_PI_4;
 /// A rigid parcel carries up to so many times what it weighs, so that what is heavy stands low. Common practice, no source.
 const CARRIES: i64 = 3;
 /// One whose weight is not entered carries so much, g. Common practice, no source.
@@ -274,95 +269,14 @@ pub(super) fn upright(job: &Job, parcel: &Parcel) -> bool {
     !parcel.soft && piece.is_some_and(|p| p.frame.upright && p.frame.form != FrameForm::Rail)
 }
 
-fn sides(parcel: &Parcel) -> [i64; 3] {
+/// The sides of a parcel, mm, none so long that it is a slip of the keyboard.
+pub(super) fn sides(parcel: &Parcel) -> [i64; 3] {
     [parcel.length_mm, parcel.width_mm, parcel.height_mm].map(|s| s.clamp(1, LONGEST_MM))
 }
 
-fn whole_mm(sides: [i64; 3]) -> Triple {
+/// The same as the solver takes them.
+pub(super) fn whole_mm(sides: [i64; 3]) -> Triple {
     sides.map(|s| i32::try_from(s.clamp(1, LONGEST_MM)).unwrap_or(i32::MAX))
-}
-
-/// A smaller or other shape that a bag takes.
-struct Rung {
-    sides: Triple,
-    squeezed_pct: i64,
-    folded: bool,
-}
-
-/// The shapes of a bag after its free one, the mildest first. Its free shape is the box round it; what is in it takes less, so that it
-/// first gives up the corners of that box, then is pressed, down to the volume that it is reckoned with; either on both sides or flat.
-/// Then it is doubled over, and where it would go in no other way, bent round a corner of the load space: a box with room to
-/// spare round its bend.
-fn rungs(job: &Job, load: &Load, parcel: &Parcel) -> Vec<Rung> {
-    let sides = sides(parcel);
-    let free = sides.map(whole);
-    let around = free.iter().product::<f64>() / 1000.0;
-    let share = |ml: f64| (ml / around).clamp(LEAST_SHARE, 1.0);
-    let least = whole(parcel.volume_ml.max(0));
-    let (filled, pressed) = (share(least / (1.0 - squeeze(job))), share(least));
-    // how much of the box is left, and how far what is in it is pressed
-    let rung = |long: f64, wide: f64, high: f64, folded: bool, left: f64| Rung {
-        sides: whole_mm([up_mm(long), up_mm(wide), up_mm(high)]),
-        squeezed_pct: nearest((100.0 * (1.0 - left / filled)).max(0.0)),
-        folded,
-    };
-    let mut all = Vec::new();
-    let mut steps = vec![
-        (1.0 + filled) / 2.0,
-        filled,
-        (filled + pressed) / 2.0,
-        pressed,
-    ];
-    steps.retain(|left| *left < 0.999);
-    steps.dedup();
-    for left in &steps {
-        let thin = left.sqrt();
-        all.push(rung(free[0], free[1] * thin, free[2] * thin, false, *left));
-        if *left <= filled {
-            all.push(rung(free[0], free[1], free[2] * left, false, *left));
-        }
-    }
-    if free[0] >= 2.0 * free[1] {
-        let mut steps = vec![filled, pressed];
-        steps.dedup();
-        for left in steps {
-            let thin = left.sqrt();
-            let [wide, high] = [free[1] * thin, free[2] * thin];
-            all.push(rung(
-                free[0] / 2.0 + BEND * wide,
-                2.0 * wide,
-                high,
-                true,
-                left,
-            ));
-        }
-    }
-    let goes_in = |sides: Triple| {
-        load.spaces.iter().any(|space| {
-            let mut space = [space.length_mm, space.width_mm, space.height_mm];
-            let mut sides = sides.map(i64::from);
-            space.sort_unstable();
-            sides.sort_unstable();
-            (0..3).all(|a| sides[a] <= space[a])
-        })
-    };
-    if !all.iter().any(|r| goes_in(r.sides)) && !goes_in(whole_mm(sides)) {
-        let bent = load.spaces.iter().filter_map(|space| {
-            let thin = [free[1], free[2]].map(|s| s * (1.0 - squeeze(job)).sqrt());
-            let mut floor = [space.length_mm, space.width_mm].map(whole);
-            floor.sort_by(f64::total_cmp);
-            let other = free[0] + thin[0] - floor[1];
-            (other > 0.0 && other <= floor[0])
-                .then(|| rung(floor[1], other, thin[1], true, pressed))
-        });
-        all.extend(bent);
-    }
-    all
-}
-
-/// Whole millimetres, none too few.
-fn up_mm(mm: f64) -> i64 {
-    nearest(mm.ceil())
 }
 
 /// Trips first: the order of the job, bags in their free shape that lie on something; if that takes more trips than need be, those that
