@@ -153,6 +153,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(lists, 32);
+        assert_eq!(lists, 33);
     }
 }
