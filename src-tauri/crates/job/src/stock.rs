@@ -169,6 +169,8 @@ document! {
         pub walk_mm_s: i64,
         /// A step of stairs with a load, ms.
         pub stair_ms: i64,
+        /// A ride of one with a load in a lift, there and back with its doors, s.
+        pub lift_s: i64,
         /// Tidy, photographs and hand-over, s.
         pub finish_s: i64,
         /// Strike of a metre of garland, s.
@@ -296,6 +298,7 @@ impl Default for Rates {
             carry_s: 45,
             walk_mm_s: 1200,
             stair_ms: 600,
+            lift_s: 60,
             finish_s: 1500,
             strike_s_m: 90,
             strike_s: 600,

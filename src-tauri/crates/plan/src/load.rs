@@ -8,7 +8,7 @@ mod gives;
 mod made;
 mod says;
 pub mod stow;
-mod way;
+pub(crate) mod way;
 
 use std::f64::consts::PI;
 

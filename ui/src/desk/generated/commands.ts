@@ -5167,6 +5167,10 @@ walk_mm_s: number,
  */
 stair_ms: number, 
 /**
+ * A ride of one with a load in a lift, there and back with its doors, s.
+ */
+lift_s: number, 
+/**
  * Tidy, photographs and hand-over, s.
  */
 finish_s: number, 

@@ -9,7 +9,7 @@ import { fieldsOf, GROUPS } from './rate-fields';
 const RATES: Record<keyof Rates, true> = {
   pair_s: true, flow_l_min: true, round24_s: true, round36_s: true, small_pair_s: true, double_s: true, join_s: true, string_s: true,
   link_pair_s: true, link_tie_s: true, stroke_ml: true, hang_s_m: true, alone_pct: true, drape_s: true, extra_s: true, frame_s: true,
-  stand_s: true, check_s: true, bag_s: true, carry_s: true, walk_mm_s: true, stair_ms: true, finish_s: true, strike_s_m: true,
+  stand_s: true, check_s: true, bag_s: true, carry_s: true, walk_mm_s: true, stair_ms: true, lift_s: true, finish_s: true, strike_s_m: true,
   strike_s: true, neck_pm: true, soft_pm: true, foil_s: true, ring_link_s: true, ring_slot_s: true, helium_s: true, accent_s: true,
   place_s: true, filler_s: true, stack_s: true, grid_s: true,
 };

@@ -35,7 +35,7 @@ export const fieldsOf = (units: Units): Record<Group, RateField[]> => ({
     rate('alone_pct', percentage(5), 50, 1000),
     ...seconds('drape_s', 'extra_s', 'filler_s', 'place_s', 'stack_s', 'grid_s', 'stand_s', 'frame_s', 'finish_s', 'strike_s_m', 'strike_s'),
   ],
-  carrying: [...seconds('carry_s'), rate('walk_mm_s', count('mm/s', 'mm/s', 50), 50, 5000), rate('stair_ms', count('ms', 'ms', 50), 0, 60_000)],
+  carrying: [...seconds('carry_s'), rate('walk_mm_s', count('mm/s', 'mm/s', 50), 50, 5000), rate('stair_ms', count('ms', 'ms', 50), 0, 60_000), ...seconds('lift_s')],
   spares: [
     rule('spare_small_pct', percentage(1), 0, 500),
     rule('spare_small_min', count(), 0, 1000),

@@ -48,6 +48,7 @@ export const rates = {
   'rates.learn_pct': 'Alike pieces: time after each doubling',
   'rates.walk_mm_s': 'Walking',
   'rates.stair_ms': 'A step of stairs with a load',
+  'rates.lift_s': 'A ride in a lift, there and back',
   'rates.spare_small_pct': 'Spares of rounds up to 12 in',
   'rates.spare_small_min': 'Of each colour and size at least',
   'rates.spare_big_pct': 'Spares of larger rounds',

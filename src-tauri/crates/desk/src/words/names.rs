@@ -208,6 +208,7 @@ const NAMES: &[(&str, &str)] = &[
     ("carry_s", "a bag lifted in or out"),
     ("walk_mm_s", "walking"),
     ("stair_ms", "a step of stairs with a load"),
+    ("lift_s", "a ride in a lift with a load"),
     ("finish_s", "tidy and hand-over"),
     ("strike_s_m", "strike of a metre of garland"),
     ("strike_s", "strike, once a job"),

@@ -244,6 +244,14 @@ fn rates(rates: &Rates) -> Vec<Number> {
             usual.stair_ms,
             (0, 60_000),
         ),
+        number(
+            "lift_s",
+            "a ride in a lift",
+            " s",
+            rates.lift_s,
+            usual.lift_s,
+            (0, 86_400),
+        ),
     ]);
     rows
 }

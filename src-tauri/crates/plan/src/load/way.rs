@@ -23,6 +23,9 @@ const LENGTH_STEP_MM: i64 = 100;
 /// See [`LENGTH_STEP_MM`].
 const SHORTEST_MM: i64 = 300;
 
+/// Share of a lift's car that is filled: one rides along, and nothing is pressed. Common practice, no source.
+const CAR_FILL: f64 = 0.6;
+
 /// How the name of a vehicle's door ends.
 const DOOR: &str = ", door";
 
@@ -370,7 +373,7 @@ fn finding(
     }
 }
 
-/// What the lifts on the way carry: things that are too heavy for one, and how often it goes at least.
+/// What the lifts on the way carry: things that are too heavy for one, and about how often it goes.
 pub(super) fn lifts(job: &Job, parcels: &[Parcel], mass_g: i64, volume_ml: i64) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (id, door) in live(&job.doors) {
@@ -398,21 +401,27 @@ pub(super) fn lifts(job: &Job, parcels: &[Parcel], mass_g: i64, volume_ml: i64) 
                 "Take it apart, or find another way up.",
             ));
         }
-        let car = [door.car_width_mm, door.car_depth_mm, door.car_height_mm];
-        let car_ml = nearest(car.map(|s| whole(s.clamp(0, OPEN))).iter().product::<f64>() / 1000.0);
-        let rides = rides(mass_g, load).max(rides(volume_ml, car_ml));
+        let rides = lift_rides(door, mass_g, volume_ml);
         if rides > 1 {
             findings.push(Finding::new(
                 "lift_rides",
                 Severity::Note,
                 Room::Load,
                 &["doors", id],
-                format!("{} goes up at least {rides} times.", gate.name),
+                format!("{} goes up about {rides} times.", gate.name),
                 "Ask the venue to keep it free, and leave time for it.",
             ));
         }
     }
     findings
+}
+
+/// About how often a lift goes with everything: by what it carries, and by what fits in its car.
+pub(crate) fn lift_rides(door: &Door, mass_g: i64, volume_ml: i64) -> i64 {
+    let car = [door.car_width_mm, door.car_depth_mm, door.car_height_mm];
+    let car_mm3: f64 = car.map(|s| whole(s.clamp(0, OPEN))).iter().product();
+    let at_once_ml = nearest(car_mm3 / 1000.0 * CAR_FILL);
+    rides(mass_g, door.load_g.max(0)).max(rides(volume_ml, at_once_ml))
 }
 
 /// How often something goes that takes so much at once; once where that is not known.
