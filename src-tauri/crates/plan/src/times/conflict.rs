@@ -108,7 +108,7 @@ impl Fact {
 }
 
 /// The facts that do not go together, in the order of the list above, and whether it is proved that they do not. None if fewer than
-/// two are left, or too much was tried.
+/// two are left, too much was tried, or with more work there is an order that keeps them all.
 pub(super) fn conflict(tries: &mut Tries, key: &Key) -> Option<(Vec<Fact>, bool)> {
     if !matches!(
         key.0.as_str(),
@@ -124,12 +124,17 @@ pub(super) fn conflict(tries: &mut Tries, key: &Key) -> Option<(Vec<Fact>, bool)
         let (stands, times) = tries.stands(&without, key)?;
         if stands {
             job = without;
-            proved &= times.proved;
+            proved = times.proved;
         } else {
             needed.push(fact);
         }
     }
-    (needed.len() > 1).then_some((needed, proved))
+    if needed.len() < 2 {
+        return None;
+    }
+    // what is proved of the job that keeps nothing but these facts is proved of them, whatever was known on the way
+    let proved = proved || tries.proves(&job, key)?;
+    Some((needed, proved))
 }
 
 /// As a sentence.

@@ -21,6 +21,8 @@ use crate::what_if::{about_times, one_more, one_more_inflator};
 
 /// Steps of the engine for one try: less than a millisecond. What it does not find in them is not offered.
 const WORK: u64 = 20_000;
+/// Steps to prove that facts do not go together, once for each finding.
+const PROOF: u64 = 400_000;
 /// Most plans that are tried for one job of no more than this many tasks; of a larger one so many fewer.
 const MOST: usize = 120;
 const TASKS: usize = 100;
@@ -115,6 +117,8 @@ pub(super) struct Tries<'a> {
     ways: &'a Ways,
     was: BTreeSet<Key>,
     left: usize,
+    /// Steps of the engine for one try.
+    pub work: u64,
 }
 
 impl<'a> Tries<'a> {
@@ -133,19 +137,26 @@ impl<'a> Tries<'a> {
             ways,
             was: stops(times),
             left: MOST * TASKS / times.tasks.len().max(TASKS),
+            work: WORK,
         }
     }
 
     /// Times of a changed job; none if there have been too many.
     pub(super) fn times(&mut self, job: &Job) -> Option<Times> {
         self.left = self.left.checked_sub(1)?;
-        Some(timed(job, self.counted, self.load, self.ways, WORK))
+        Some(timed(job, self.counted, self.load, self.ways, self.work))
     }
 
     /// Whether a finding is there in a changed job; none if that is not known.
     pub(super) fn stands(&mut self, job: &Job, key: &Key) -> Option<(bool, Times)> {
         let times = self.times(job)?;
         Some((stops(&times).contains(key), times))
+    }
+
+    /// Whether it is proved that a finding stands in a changed job, with more work than a try has; none if it does not stand.
+    pub(super) fn proves(&self, job: &Job, key: &Key) -> Option<bool> {
+        let times = timed(job, self.counted, self.load, self.ways, PROOF);
+        stops(&times).contains(key).then_some(times.proved)
     }
 
     /// The times with which a finding is gone and nothing new has come.

@@ -120,6 +120,34 @@ fn too_late_a_load_in_has_its_cures() {
     assert_eq!(facts.iter().filter(|f| **f).count(), 2, "{facts:?}");
 }
 
+/// Two people carry, hang and tidy from 11:21 on; with more of them 11:50 would do. Tries without work do not prove it of two, so it is
+/// proved at the end, of the three facts by themselves.
+#[test]
+fn what_no_try_proves_is_proved_at_the_end() {
+    let mut job = weekend();
+    job.times.load_in = "2027-06-12T11:50".into();
+    let whole = Whole::of(job);
+    let mut tries = whole.tries();
+    let key = tries.was.first().cloned().unwrap();
+    (tries.work, tries.times.proved) = (0, false);
+    let (facts, proved) = conflict(&mut tries, &key).unwrap();
+    assert!(
+        matches!(
+            facts.as_slice(),
+            [Fact::People(_), Fact::LoadIn(_), Fact::ReadyBy(_)]
+        ),
+        "{facts:?}"
+    );
+    assert!(proved);
+    let others = all_facts(&tries, &key, &facts);
+    let rest = others
+        .iter()
+        .fold(whole.job.clone(), |job, f| f.without(&job));
+    assert!(!tries.times(&rest).unwrap().proved);
+    // and what does not stand is no conflict
+    assert_eq!(tries.proves(&facts[0].without(&rest), &key), None);
+}
+
 /// What a pin makes impossible is cured by taking it off, and the pin is among the facts that do not go together.
 #[test]
 fn a_pin_in_the_way_is_named() {
