@@ -47,7 +47,7 @@ export const papers = {
   'papers.crew_copy': 'Client and money are not in this copy',
   'papers.crew_copy_do': 'It was made for the crew. Price, costs and the client’s data are with whoever holds the whole job.',
 
-  'papers.lines': 'How the price is made',
+  'papers.lines': 'The price, line by line',
   'papers.why': 'Why',
   'papers.what': 'What',
   'papers.amount': 'Amount',
