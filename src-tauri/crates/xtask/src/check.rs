@@ -9,7 +9,7 @@ use crate::{shell, web};
 /// A name for the summary, and what it does.
 type Step = (&'static str, fn(&Path) -> Done);
 
-const STEPS: [Step; 13] = [
+const STEPS: [Step; 14] = [
     ("Rust is formatted", formatted),
     ("the page's packages", needs::node_modules),
     ("the web app builds", web::shipped),
@@ -19,6 +19,7 @@ const STEPS: [Step; 13] = [
     ("clippy, native", clippy_native),
     ("clippy, browser", clippy_wasm),
     ("the pure crates build for the browser", pure_crates),
+    ("the judges of invoices", needs::judges),
     ("Rust tests", rust_tests),
     ("the desktop window", window),
     ("the web app for its tests", web::probe),
@@ -122,7 +123,9 @@ fn pure_crates(root: &Path) -> Done {
 }
 
 fn rust_tests(root: &Path) -> Done {
-    run(root, "cargo", &["test", "--workspace", "--locked"])
+    let python = needs::judging_python(root);
+    let vars = [("AIRWRIGHT_PYTHON", python.as_os_str())];
+    run_with(root, "cargo", &["test", "--workspace", "--locked"], &vars)
 }
 
 fn window(root: &Path) -> Done {

@@ -19,6 +19,7 @@ cargo xtask test [--yes]    every check, in an order in which nothing is missing
 cargo xtask web             the web app, in ui/dist/web
 cargo xtask shell           the desktop program, in target/debug/airwright
 cargo xtask probe           both once more with commands that misbehave, for tests/shell and tests/web
+cargo xtask judges          the Python that judges invoices, in target/judges
 cargo xtask codegen         the page's types, from the desk's list of commands
 
 --yes installs missing system packages without asking";
@@ -48,6 +49,7 @@ fn ask() -> Done {
         "web" => web::shipped(&root),
         "shell" => shell::debug(&root),
         "probe" => shell::probe(&root).and_then(|_| web::probe(&root)),
+        "judges" => needs::judges(&root),
         "codegen" => codegen::codegen(&root),
         _ => Err(USAGE.into()),
     }

@@ -1,8 +1,8 @@
 //! What has to be on the machine: looked for, shown as one line, installed only with consent.
 use std::io::{BufRead, IsTerminal, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
-use crate::command::{Done, output, run};
+use crate::command::{Done, output, run, target};
 
 /// May system packages be installed?
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -19,8 +19,8 @@ pub const BUILD: [&str; 2] = ["build-essential", "pkg-config"];
 pub const WINDOW: [&str; 1] = ["libwebkit2gtk-4.1-dev"];
 /// Compiles SQLite for the browser.
 pub const WASM: [&str; 1] = ["clang"];
-/// Drives the window and a browser with no screen, and reads the PDF files.
-pub const TESTS: [&str; 7] = [
+/// Drives the window and a browser with no screen, reads the PDF files, and judges the invoices.
+pub const TESTS: [&str; 9] = [
     "webkit2gtk-driver",
     "xvfb",
     "xauth",
@@ -28,6 +28,8 @@ pub const TESTS: [&str; 7] = [
     "chromium",
     "qpdf",
     "poppler-utils",
+    "python3-venv",
+    "python3-lxml",
 ];
 
 /// The least Node that Vite 8 takes: 20.19.
@@ -109,6 +111,47 @@ pub fn node_modules(root: &Path) -> Done {
         return Ok(());
     }
     run(&ui, "npm", &["ci"])
+}
+
+/// A Python with what `tests/judges.txt` names, and with the system's `lxml`; made once in the target folder.
+pub fn judges(root: &Path) -> Done {
+    let python = judging_python(root);
+    let folder = target(root).join("judges");
+    let list = root.join("tests/judges.txt");
+    let kept = folder.join("judges.txt");
+    if std::fs::read(&kept).ok() == Some(std::fs::read(&list)?) {
+        return Ok(());
+    }
+    let folder = folder.to_string_lossy();
+    let venv = ["-m", "venv", "--clear", "--system-site-packages", &folder];
+    // another Python that comes first in the path does not know the system's `lxml`
+    let system = "/usr/bin/python3";
+    let maker = if Path::new(system).exists() {
+        system
+    } else {
+        "python3"
+    };
+    run(root, maker, &venv)?;
+    let list_name = list.to_string_lossy();
+    let pip = [
+        "-m",
+        "pip",
+        "install",
+        "--quiet",
+        "--no-deps",
+        "--require-hashes",
+        "--only-binary=:all:",
+        "-r",
+        &list_name,
+    ];
+    run(root, &python.to_string_lossy(), &pip)?;
+    std::fs::copy(&list, &kept)?;
+    Ok(())
+}
+
+/// The Python that [`judges`] makes.
+pub fn judging_python(root: &Path) -> PathBuf {
+    target(root).join("judges/bin/python")
 }
 
 /// `v20.19.2` → 20 and 19.
