@@ -8,7 +8,7 @@ use crate::usage;
 
 /// The day from which the demo job lies ahead when none is given: then the files are the same on every day.
 const TODAY: &str = "2027-05-26";
-/// Noon of that day, ms since 1970 UTC: when the papers say that they were made.
+/// Noon of that day, ms since 1970 UTC: when the papers say that they were made, those of the demo job at noon of the day that is given.
 const MADE_MS: i64 = 1_811_332_800_000;
 
 /// Writes every paper, the job file, the job and its plan of the demo job.
@@ -21,10 +21,16 @@ pub fn demo(words: &[String]) -> Result<(), Fault> {
     };
     let conn = rusqlite::Connection::open_in_memory()
         .map_err(|e| Fault::new("internal", e.to_string(), ""))?;
+    let made_ms: Option<i64> = conn
+        .query_row("SELECT unixepoch(?1 || ' 12:00') * 1000", [today], |row| {
+            row.get(0)
+        })
+        .map_err(|e| Fault::new("internal", e.to_string(), ""))?;
+    let made_ms = made_ms.ok_or_else(|| usage(format!("{today} is no day such as {TODAY}")))?;
     let mut desk = Desk::open(conn, Host { now_ms: || MADE_MS })?;
     let view = desk.call("create_demo", json!({ "today": today }))?;
     let own = desk.call("open_books", Value::Null)?["books"]["own"].take();
-    files(&out, &view["job"], &view["private"], &own)?;
+    files(&out, &view["job"], &view["private"], &own, made_ms)?;
     let (_, bytes) = desk.call_bytes(
         "export_job",
         json!({ "id": view["id"], "crew_copy": false }),
@@ -40,7 +46,7 @@ pub fn plan(words: &[String]) -> Result<(), Fault> {
         return Err(usage("plan takes a file with a job, and --out DIR"));
     };
     let (job, private) = read(file)?;
-    files(&out, &job, &private, &json!({}))
+    files(&out, &job, &private, &json!({}), MADE_MS)
 }
 
 /// A job and its private part from a file.
@@ -54,7 +60,7 @@ pub fn read(file: &str) -> Result<(Value, Value), Fault> {
     })
 }
 
-fn files(out: &Path, job: &Value, private: &Value, own: &Value) -> Result<(), Fault> {
+fn files(out: &Path, job: &Value, private: &Value, own: &Value, made_ms: i64) -> Result<(), Fault> {
     std::fs::create_dir_all(out).map_err(|e| on(out, &e))?;
     let question = json!({ "job": job, "private": private });
     let plan = desk::compute("plan", question.clone())?;
@@ -64,10 +70,13 @@ fn files(out: &Path, job: &Value, private: &Value, own: &Value) -> Result<(), Fa
         ("client_summary", "client-summary.pdf"),
         ("crew_pack", "crew-pack.pdf"),
         ("order_csv", "order.csv"),
+        ("shopping_list", "shopping-list.pdf"),
+        ("labels", "labels.pdf"),
+        ("calendar", "job.ics"),
     ] {
         let args = json!({
             "kind": kind, "job": job, "private": private, "own": own, "size": "a4", "language": "en-GB",
-            "made_ms": MADE_MS, "us_units": false, "twelve_hours": false,
+            "made_ms": made_ms, "us_units": false, "twelve_hours": false,
         });
         let (_, bytes) = desk::compute_bytes("paper", args, &[])?;
         write(&out.join(name), &bytes)?;
