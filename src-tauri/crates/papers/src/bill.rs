@@ -5,7 +5,7 @@ use job::bill::{Bill, BillKind, BillLine};
 use crate::attach::Attachment;
 use crate::doc::{Doc, GUTTER, Head, Pen};
 use crate::flow::{Block, Row, ended};
-use crate::parts::{blanks, figures, paragraph, section, stacked};
+use crate::parts::{amount_column, blanks, figures, paragraph, stacked, titled};
 use crate::say::{date, money, percent};
 use crate::style::{BODY, LABEL, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
@@ -15,12 +15,10 @@ use crate::{Paper, PaperError, Sheet, finished};
 
 /// Width of a column of amounts in mm; large ones take more.
 const AMOUNT: f64 = 36.0;
-/// Room beside the longest amount in mm.
-const SPARE: f64 = 1.0;
-/// The most that amounts take of the width: what the currency is called may be any text.
-const MOST_OF_WIDTH: f64 = 0.4;
 /// Width of a column of rates in mm.
 const RATE: f64 = 18.0;
+/// Width of the words beside what a payment needs in mm.
+const FACT: f64 = 30.0;
 
 /// Lines of the seller's address.
 const ADDRESS_LINES: usize = 3;
@@ -70,7 +68,9 @@ fn set(bill: &Bill, sheet: &Sheet, close: bool) -> Result<Doc, PaperError> {
     if !bill.parts.is_empty() {
         end.push(parts(&mut doc.pen, bill, wide, close));
     }
-    end.extend(words(&mut doc.pen, bill, wide));
+    end.extend(terms(&mut doc.pen, bill, wide));
+    end.extend(how_to_pay(&mut doc.pen, bill, wide));
+    end.extend(numbers(&mut doc.pen, bill, wide));
     if bill.kind == BillKind::Quote {
         let labels = ["Agreed, for the client", "Name", "Date"];
         end.push(Block::of(vec![blanks(&mut doc.pen, wide, &labels)]));
@@ -179,7 +179,8 @@ fn strip(bill: &Bill) -> Vec<(String, String)> {
 
 fn lines(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
     let (work, _) = paid_before(bill);
-    let amount = amount_column(pen, bill, wide, work.iter().map(|l| l.cents));
+    let amounts = work.iter().map(|l| (money(l.cents, &bill.currency), BODY));
+    let amount = amount_column(pen, wide, AMOUNT, amounts);
     let table = Table::new(
         wide,
         &[share(1.0), fixed(RATE).right(), fixed(amount).right()],
@@ -191,12 +192,6 @@ fn lines(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
         _ => "What it is for",
     };
     table.block(pen, head, &["", "tax", &bill.currency], rows)
-}
-
-/// Width of a column of amounts in mm: none is torn apart that can stand on one line.
-fn amount_column(pen: &mut Pen, bill: &Bill, wide: f64, amounts: impl Iterator<Item = i64>) -> f64 {
-    let widths = amounts.map(|cents| pen.width(&money(cents, &bill.currency), BODY) + SPARE);
-    widths.fold(AMOUNT, f64::max).min(wide * MOST_OF_WIDTH)
 }
 
 fn line_row(pen: &mut Pen, bill: &Bill, line: &BillLine) -> Vec<Cell> {
@@ -232,8 +227,10 @@ fn told(detail: &str) -> String {
 
 /// From the lines to what is to be paid. It stays together.
 fn sums(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
-    let table = Table::new(wide, &[share(1.0), fixed(AMOUNT + RATE).right()]).close(close);
     let cash = |cents: i64| money(cents, &bill.currency);
+    let large = [bill.gross_cents, bill.net_cents].map(|cents| (cash(cents), QUANTITY));
+    let amount = amount_column(pen, wide, AMOUNT + RATE, large.into_iter());
+    let table = Table::new(wide, &[share(1.0), fixed(amount).right()]).close(close);
     let mut rows: Vec<Row> = Vec::new();
     let mut add = |pen: &mut Pen, label: &str, cents: i64, style: Style| {
         let cells = [
@@ -275,7 +272,9 @@ fn sums(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
 }
 
 fn parts(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
-    let amount = amount_column(pen, bill, wide, bill.parts.iter().map(|p| p.cents));
+    let amounts = bill.parts.iter();
+    let amounts = amounts.map(|p| (money(p.cents, &bill.currency), BODY));
+    let amount = amount_column(pen, wide, AMOUNT, amounts);
     let table = Table::new(
         wide,
         &[share(1.0), fixed(52.0).right(), fixed(amount).right()],
@@ -301,38 +300,55 @@ fn parts(pen: &mut Pen, bill: &Bill, wide: f64, close: bool) -> Block {
     table.block(pen, "How it is paid", &["", "", &bill.currency], rows)
 }
 
-/// Terms, why there is no tax, bank and numbers.
-fn words(pen: &mut Pen, bill: &Bill, wide: f64) -> Vec<Block> {
-    let mut out = Vec::new();
+fn terms(pen: &mut Pen, bill: &Bill, wide: f64) -> Option<Block> {
     let terms = bill.terms.trim();
-    if !terms.is_empty() && bill.kind != BillKind::Credit {
-        let runs = [pen.run(terms, BODY)];
-        let mut block = paragraph(pen, wide, &runs, 2.0);
-        block.rows.insert(0, section(pen, wide, "Terms"));
-        out.push(block);
+    if terms.is_empty() || bill.kind == BillKind::Credit {
+        return None;
     }
+    Some(titled(pen, wide, "Terms", terms))
+}
+
+/// Why there is no tax, and the seller's number.
+fn numbers(pen: &mut Pen, bill: &Bill, wide: f64) -> Option<Block> {
     let mut small: Vec<String> = Vec::new();
     let note = bill.tax_note.trim();
     if !note.is_empty() && bill.taxes.iter().any(|t| t.tax_bp == 0) {
         small.push(note.to_string());
     }
-    let bank = bill.seller.bank.trim();
-    if !bank.is_empty() && matches!(bill.kind, BillKind::Deposit | BillKind::Invoice) {
-        let number = match bill.number.trim() {
-            "" => String::new(),
-            number => format!(" Please name {number} with your payment."),
-        };
-        small.push(format!("Account: {}.{number}", bank.replace('\n', ", ")));
-    }
     let tax = bill.seller.tax_number.trim();
     if !tax.is_empty() && bill.kind != BillKind::Quote {
         small.push(format!("Our tax number: {tax}."));
     }
-    if !small.is_empty() {
-        let runs = [pen.run(&small.join(" "), NOTE)];
-        out.push(paragraph(pen, wide, &runs, 4.0));
+    if small.is_empty() {
+        return None;
     }
-    out
+    let runs = [pen.run(&small.join(" "), NOTE)];
+    Some(paragraph(pen, wide, &runs, 4.0))
+}
+
+/// Where the money goes, if any is asked for and the seller has named an account.
+fn how_to_pay(pen: &mut Pen, bill: &Bill, wide: f64) -> Option<Block> {
+    let bank = bill.seller.bank.trim();
+    let asks = matches!(bill.kind, BillKind::Deposit | BillKind::Invoice) && bill.gross_cents > 0;
+    if bank.is_empty() || !asks {
+        return None;
+    }
+    let facts = [
+        ("Account", bank),
+        ("Please name", bill.number.trim()),
+        ("To be paid by", &date(&bill.due_day)),
+    ];
+    let table = Table::new(wide, &[fixed(FACT), share(1.0)]);
+    let rows = facts.iter().filter(|(_, fact)| !fact.is_empty());
+    let rows = rows
+        .map(|(word, fact)| {
+            vec![
+                Cell::Text(vec![pen.run(word, NOTE)]),
+                Cell::Text(vec![pen.run(fact, BODY.bold())]),
+            ]
+        })
+        .collect();
+    Some(table.block(pen, "How to pay", &[], rows))
 }
 
 #[cfg(test)]
@@ -417,6 +433,29 @@ mod tests {
         });
         plan::bill::sum_up(&mut bill);
         assert_eq!(text(&bill).matches("10,220,660,044.01").count(), 2);
+    }
+
+    /// The account once stood small at the end, and on a bill over nothing too.
+    #[test]
+    fn a_bill_that_asks_for_money_says_where_it_goes() {
+        let mut bill = invoice();
+        bill.seller.bank = "Lakeside Savings, GB33".into();
+        bill.due_day = "2027-06-28".into();
+        let said = text(&bill).replace('\u{a0}', " ");
+        for part in [
+            "Account  Lakeside Savings, GB33",
+            "Please name  7",
+            "To be paid by  28 June 2027",
+        ] {
+            assert!(said.contains(part), "{part} is not in {said}");
+        }
+        bill.kind = BillKind::Credit;
+        assert!(!text(&bill).contains("How to pay"));
+        bill.kind = BillKind::Invoice;
+        bill.lines = vec![line("A gift", 0)];
+        bill.wholes.clear();
+        plan::bill::sum_up(&mut bill);
+        assert!(!text(&bill).contains("How to pay"));
     }
 
     #[test]

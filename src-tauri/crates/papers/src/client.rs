@@ -1,5 +1,6 @@
 //! The client summary: the picture first, then what is included and when; care, price, terms and signature behind it.
 
+use job::bill::BillPart;
 use job::day::Signature;
 use job::piece::{Mount, PieceKind};
 use job::site::{KitKind, Place};
@@ -10,9 +11,9 @@ use plan::types::Price;
 use crate::doc::{Doc, GUTTER, Head, Pen};
 use crate::flow::{Block, Row, ended};
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
-use crate::parts::{blanks, caution, figures, paragraph, section};
+use crate::parts::{amount_column, blanks, caution, figures, paragraph, section, titled};
 use crate::picture::picture;
-use crate::say::{count, long_day, money, percent, plural};
+use crate::say::{count, date, long_day, money, percent, plural};
 use crate::sizes::size_words;
 use crate::source::{ALWAYS, Source};
 use crate::style::{BODY, FIGURE_ROW, LABEL, NOTE, QUANTITY, Style};
@@ -21,7 +22,7 @@ use crate::text::Run;
 use crate::{Paper, PaperError, Sheet, finished, handed};
 
 /// Height of the picture in mm, at least and at most.
-const PICTURE_LEAST: f64 = 70.0;
+const PICTURE_LEAST: f64 = 54.0;
 const PICTURE_MOST: f64 = 116.0;
 /// Over and under the strip of times in mm.
 const OVER_STRIP: f64 = 1.0;
@@ -30,8 +31,10 @@ const UNDER_STRIP: f64 = 1.0;
 const OVER_LISTS: f64 = 6.0;
 /// Two columns of rows that stay whole may differ by so much, in mm.
 const UNEVEN: f64 = 14.0;
-/// Rows of the sums of a price besides those of the tax: net price, to pay, deposit.
-const SUMS: usize = 3;
+/// Rows of the sums of a price besides those of the tax and the payments: net price, to pay.
+const SUMS: usize = 2;
+/// Width of the column of amounts in mm; large ones take more.
+const AMOUNT: f64 = 40.0;
 /// Radius of a swatch under the picture in mm.
 const SWATCH: f64 = 3.2;
 
@@ -55,17 +58,17 @@ pub fn draw(
     private: Option<&Private>,
     signatures: &Ids<Signature>,
 ) -> Result<Doc, PaperError> {
-    let mut doc = Doc::new(source.sheet.size)?;
-    first_page(&mut doc, source, private)?;
-    let (kept, first) = (doc.clone(), doc.pages.len());
-    second_page(&mut doc, source, private, false);
-    if doc.pages.len() > first + 1 {
-        let mut close = kept;
-        second_page(&mut close, source, private, true);
-        if close.pages.len() < doc.pages.len() {
-            doc = close;
-        }
-    }
+    let mut first = Doc::new(source.sheet.size)?;
+    first_page(&mut first, source, private)?;
+    // a first part that runs on by less than half a page shares that page with the second
+    let new_page = first.pages.len() == 1 || first.left() < source.sheet.size.height() / 2.0;
+    let tries = [false, true].into_iter().map(|close| {
+        let mut doc = first.clone();
+        second_page(&mut doc, source, private, new_page, close);
+        doc
+    });
+    let fewest = tries.min_by_key(|doc| doc.pages.len());
+    let mut doc = fewest.unwrap_or(first);
     handed::pages(&mut doc, source, signatures, aside(source, private));
     doc.feet("Client summary", source.sheet);
     Ok(doc)
@@ -99,8 +102,11 @@ fn first_page(
         lists = [included(doc, source, column), needs(doc, source, column)];
         lists_tall = lists.iter().map(Block::tall).sum::<f64>() / 2.0 + UNEVEN;
     }
+    let rules = source
+        .long_rules()
+        .map(|rules| titled(&mut doc.pen, wide, "House rules as we know them", rules));
     // the picture takes what the words leave of the page
-    let words = over + lists_tall;
+    let words = over + lists_tall + rules.as_ref().map_or(0.0, Block::tall);
     let left_over = doc.left() - words;
     let room = if left_over < PICTURE_LEAST {
         // the words go on to the next page anyway
@@ -131,20 +137,29 @@ fn first_page(
         let [included, needs] = lists;
         doc.place_beside(&[included], &[needs], left + GUTTER);
     }
+    doc.place(rules.as_slice());
     Ok(())
 }
 
-fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>, close: bool) {
+fn second_page(
+    doc: &mut Doc,
+    source: &Source<'_>,
+    private: Option<&Private>,
+    new_page: bool,
+    close: bool,
+) {
     let wide = doc.width();
-    let title = if source.plan.price.is_some() {
-        "Care, price, terms"
-    } else {
-        "Care and terms"
-    };
-    doc.begin(Head {
-        title: title.to_string(),
-        aside: aside(source, private),
-    });
+    if new_page {
+        let title = if source.plan.price.is_some() {
+            "Care, price, terms"
+        } else {
+            "Care and terms"
+        };
+        doc.begin(Head {
+            title: title.to_string(),
+            aside: aside(source, private),
+        });
+    }
     let always = caution(&mut doc.pen, wide, "Always.", ALWAYS);
     doc.place(&[always]);
     let care = care(doc, source, close);
@@ -153,7 +168,12 @@ fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>, cl
     doc.place_columns(&[care], 2);
     let mut end = Vec::new();
     if let Some(price) = &source.plan.price {
-        end.push(price_block(doc, price, wide, close));
+        let mut parts = private.map_or_else(Vec::new, |p| plan::bill::payments(p, price));
+        // after a deposit alone everybody knows what is left
+        if private.is_some_and(|p| live(&p.instalments).is_empty()) {
+            parts.truncate(1);
+        }
+        end.push(price_block(doc, price, &parts, wide, close));
         let days = private.map_or(0, |p| p.prices.valid_days);
         if days > 0 {
             let days = plural(days, "day", "days");
@@ -164,10 +184,7 @@ fn second_page(doc: &mut Doc, source: &Source<'_>, private: Option<&Private>, cl
     }
     let terms = private.map_or("", |p| p.prices.terms.trim());
     if !terms.is_empty() {
-        let runs = [doc.pen.run(terms, BODY)];
-        let mut block = paragraph(&doc.pen, wide, &runs, 2.0);
-        block.rows.insert(0, section(&mut doc.pen, wide, "Terms"));
-        end.push(block);
+        end.push(titled(&mut doc.pen, wide, "Terms", terms));
     }
     end.push(agreed(doc, source, wide, close));
     doc.place(&ended(end));
@@ -303,13 +320,16 @@ fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
     let table = Table::new(wide, &[fixed(19.0), share(1.0)]);
     let pen = &mut doc.pen;
     let mut rows = Vec::new();
-    let mut add = |pen: &mut Pen, n: i64, name: &str, what: &str| {
+    let mut add = |pen: &mut Pen, n: i64, unit: &str, name: &str, what: &str| {
         let mut runs = vec![pen.run(name, BODY.bold())];
         if !what.is_empty() {
             runs.push(pen.run(&format!("\n{what}"), NOTE));
         }
         rows.push(vec![
-            Cell::Text(vec![pen.run(&count(n), FIGURE_ROW)]),
+            Cell::Text(vec![
+                pen.run(&count(n), FIGURE_ROW),
+                pen.run(&format!("\n{unit}"), NOTE),
+            ]),
             Cell::Text(runs),
         ]);
     };
@@ -319,12 +339,13 @@ fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
         if frame && (source.carries(&piece.piece) || source.is_rail(&piece.piece)) {
             continue;
         }
-        let n = match (&piece.frame, piece.balloons) {
-            (Some(frame), 0) => frame.count,
-            (_, n) => n,
+        let (n, one, many) = match (&piece.frame, piece.balloons) {
+            (Some(frame), 0) => (frame.count, "frame", "frames"),
+            (_, n) => (n, "balloon", "balloons"),
         };
         let name = source.piece_name(&piece.piece);
-        add(pen, n, &name, &size_words(source, piece));
+        let unit = if n == 1 { one } else { many };
+        add(pen, n, unit, &name, &size_words(source, piece));
     }
     let strikes = !source.job.times.strike_from.is_empty();
     let garlands = source.plan.pieces.iter().any(|p| p.garland.is_some());
@@ -341,7 +362,8 @@ fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
             ""
         }
     );
-    add(pen, source.plan.figures.balloons, "Balloons in all", &what);
+    let all = source.plan.figures.balloons;
+    add(pen, all, "balloons", "In all", &what);
     table.block(pen, "What is included", &[], rows)
 }
 
@@ -447,7 +469,7 @@ fn need_lines(pen: &mut Pen, source: &Source<'_>) -> Vec<Vec<Run>> {
             ],
         );
     }
-    let rules = job.venue.house_rules.trim();
+    let rules = source.short_rules();
     if !rules.is_empty() {
         add(
             pen,
@@ -460,6 +482,7 @@ fn need_lines(pen: &mut Pen, source: &Source<'_>) -> Vec<Vec<Run>> {
 /// What a client should know, for each caution that the plan has for this job.
 fn care(doc: &mut Doc, source: &Source<'_>, close: bool) -> Block {
     let table = Table::new(doc.column(2), &[share(1.0)]).close(close);
+    let style = if close { LABEL } else { BODY };
     let mut rows: Vec<Row> = Vec::new();
     for caution in source.cautions() {
         let text = match caution.code.as_str() {
@@ -475,20 +498,23 @@ fn care(doc: &mut Doc, source: &Source<'_>, close: bool) -> Block {
             }
             _ => continue,
         };
-        let text = Cell::Text(vec![doc.pen.run(text, BODY)]);
+        let text = Cell::Text(vec![doc.pen.run(text, style)]);
         rows.extend(table.row(&doc.pen, &[text]));
     }
     let keep = "Keep the pieces from sun, heaters and hot lamps: balloons grow, dull and burst in the warm.";
-    let keep = Cell::Text(vec![doc.pen.run(keep, BODY)]);
+    let keep = Cell::Text(vec![doc.pen.run(keep, style)]);
     rows.extend(table.row(&doc.pen, &[keep]));
     Block::of(rows)
 }
 
 /// The price, line by line. How a line was reckoned is the decorator's own affair and not printed.
-fn price_block(doc: &mut Doc, price: &Price, wide: f64, close: bool) -> Block {
-    let table = Table::new(wide, &[share(1.0), fixed(40.0).right()]).close(close);
+fn price_block(doc: &mut Doc, price: &Price, parts: &[BillPart], wide: f64, close: bool) -> Block {
     let cash = |cents: i64| money(cents, &price.currency);
     let pen = &mut doc.pen;
+    let lines = price.lines.iter().map(|l| (cash(l.cents), BODY));
+    let amounts = lines.chain([(cash(price.gross_cents), QUANTITY)]);
+    let amount = amount_column(pen, wide, AMOUNT, amounts);
+    let table = Table::new(wide, &[share(1.0), fixed(amount).right()]).close(close);
     let mut rows: Vec<Vec<Cell>> = Vec::new();
     let mut add = |pen: &mut Pen, label: &str, cents: i64, style: Style| {
         rows.push(vec![
@@ -525,12 +551,17 @@ fn price_block(doc: &mut Doc, price: &Price, wide: f64, close: bool) -> Block {
         }
     }
     add(pen, "To pay", price.gross_cents, QUANTITY);
-    if price.deposit_cents != 0 {
-        add(pen, "Deposit, on agreement", price.deposit_cents, BODY);
+    for (index, part) in parts.iter().enumerate() {
+        let label = match (part.day.is_empty(), index) {
+            (false, _) => format!("{}, {}", part.label, date(&part.day)),
+            (true, 0) => format!("{}, on agreement", part.label),
+            _ => part.label.clone(),
+        };
+        add(pen, &label, part.cents, BODY);
     }
     let mut block = table.block(pen, "Price", &["", &price.currency], rows);
-    // from the net price to the deposit is one thing
-    let sums = price.taxes.len() + SUMS;
+    // from the net price to the last payment is one thing
+    let sums = price.taxes.len() + SUMS + parts.len();
     let (all, sums) = (block.rows.len(), sums.min(block.rows.len()));
     let of_sums = block.rows.iter_mut().skip(all - sums);
     of_sums

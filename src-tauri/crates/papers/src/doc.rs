@@ -21,6 +21,10 @@ const FOOT_SPACE: f64 = 9.0;
 const UNDER_HEAD: f64 = 4.0;
 /// The most letters of a name in a head or foot.
 const NAME_LETTERS: usize = 90;
+/// The most letters of a name in the head of a later page.
+const AGAIN_LETTERS: usize = 45;
+/// A long title is set smaller, down to this part of its size, where that saves a line.
+const TITLE_SIZES: [f64; 3] = [1.0, 0.9, 0.8];
 /// Halvings of the height when columns are made equal: to a hundredth of a millimetre.
 const BALANCE_STEPS: u32 = 15;
 
@@ -157,6 +161,19 @@ impl Doc {
         self.y += mm;
     }
 
+    /// Writes a paper; where rows set closer (`true`) save a page, they are.
+    pub fn closer(&mut self, write: impl Fn(&mut Doc, bool)) {
+        let kept = self.clone();
+        write(self, false);
+        if self.pages.len() > kept.pages.len() + 1 {
+            let mut close = kept;
+            write(&mut close, true);
+            if close.pages.len() < self.pages.len() {
+                *self = close;
+            }
+        }
+    }
+
     /// Begins a paper on a new page.
     pub fn begin(&mut self, head: Head) {
         self.head = head;
@@ -183,18 +200,16 @@ impl Doc {
     /// The head, in full or for a later page, and where text begins under it.
     fn head_groups(&mut self, full: bool) -> (Vec<Group>, f64) {
         let wide = self.width();
-        let title = shorten_lines(&self.head.title);
-        let style = if full { TITLE } else { TITLE_AGAIN };
-        let shown = if full {
-            title
+        let left = if full {
+            self.title(wide * 0.58)
         } else {
-            title.replace('\n', " ")
+            let title = shorten(&self.head.title, AGAIN_LETTERS);
+            let runs = [
+                self.pen.run(&title, TITLE_AGAIN),
+                self.pen.run("  continued", LABEL),
+            ];
+            self.pen.set(&runs, wide * 0.58)
         };
-        let mut runs = vec![self.pen.run(&shown, style)];
-        if !full {
-            runs.push(self.pen.run("  continued", LABEL));
-        }
-        let left = self.pen.set(&runs, wide * 0.58);
         let aside: Vec<String> = self
             .head
             .aside
@@ -243,6 +258,15 @@ impl Doc {
             ),
         ];
         (groups, rule + UNDER_HEAD)
+    }
+
+    /// The title in as few lines as one of its sizes allows, as large as that goes.
+    fn title(&mut self, wide: f64) -> Vec<Line> {
+        let title = shorten_lines(&self.head.title);
+        let sets = TITLE_SIZES.map(|part| self.pen.lines(&title, TITLE.scaled(part), wide));
+        let fewest = sets.iter().map(Vec::len).min().unwrap_or(0);
+        let found = sets.into_iter().find(|lines| lines.len() == fewest);
+        found.unwrap_or_default()
     }
 
     fn draw(&mut self, groups: Vec<Group>) {
@@ -405,10 +429,8 @@ impl Doc {
 
 /// A title of at most two lines as typed, each cut to a bearable length.
 fn shorten_lines(title: &str) -> String {
-    title
-        .lines()
-        .take(2)
-        .map(|l| shorten(l, NAME_LETTERS / 2))
-        .collect::<Vec<_>>()
-        .join("\n")
+    let lines: Vec<&str> = title.lines().take(2).collect();
+    let most = NAME_LETTERS / lines.len().max(1);
+    let cut: Vec<String> = lines.iter().map(|l| shorten(l, most)).collect();
+    cut.join("\n")
 }

@@ -5,8 +5,11 @@ use crate::marks::Group;
 /// Rounding that sums of heights may carry, in mm.
 const SLACK: f64 = 1e-6;
 
-/// The end of a paper stays whole up to this height in mm.
-const TALLEST_END: f64 = 160.0;
+/// The end of a paper stays whole up to this height in mm: more would leave a page half empty before it.
+const TALLEST_END: f64 = 100.0;
+
+/// An end of this height in mm can stand on a page by itself.
+const SOLID_END: f64 = 60.0;
 
 /// A strip of a column that is never split. Its marks are placed from its own upper left corner.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,14 +103,19 @@ impl Block {
 }
 
 /// What a paper ends with, such as sums, terms and lines to sign on, bound so that no page holds nothing but the last of it: whole
-/// blocks from the end, up to [`TALLEST_END`], and the last lines of the one before them.
+/// blocks from the end, up to [`TALLEST_END`], and where these are no more than [`SOLID_END`] the last lines of the one before them.
 pub fn ended(mut blocks: Vec<Block>) -> Vec<Block> {
     let mut rows: Vec<Row> = Vec::new();
     let mut tall = 0.0;
     while let Some(block) = blocks.pop() {
+        let end = tall;
         tall += block.tall();
         let fits = tall <= TALLEST_END;
         let mut block = if fits { block.whole() } else { block };
+        if !fits && end > SOLID_END {
+            blocks.extend([block, Block::of(rows)]);
+            return blocks;
+        }
         if let (false, Some(last)) = (rows.is_empty(), block.rows.last_mut()) {
             last.keep = true;
         }
@@ -327,6 +335,11 @@ mod tests {
             6,
             "{columns:?}"
         );
+        // what fills a good part of a page may stand there alone: the sums were once torn off their lines for it
+        let solid = ended(vec![long, Block::of(vec![row(61.0, false)])]);
+        let rows: Vec<usize> = solid.iter().map(|b| b.rows.len()).collect();
+        assert_eq!(rows, [30, 1]);
+        assert!(!solid[0].rows[29].keep);
         // one that is short enough stays whole
         let short = ended(vec![Block::of(vec![row(4.0, false); 5]), sign]);
         assert_eq!(short.len(), 1);

@@ -11,7 +11,8 @@ use crate::flow::{Block, Row};
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
 use crate::say::count;
 use crate::source::Source;
-use crate::style::{BLACK, BODY, HAIR, HAIRLINE, LABEL, LABEL_CODE, NOTE};
+use crate::style::{BLACK, BODY, HAIR, HAIRLINE, LABEL, LABEL_CODE, NOTE, SECTION};
+use crate::text::{Line, shorten};
 use crate::{Paper, PaperError, Sheet, finished};
 
 /// Rows of labels on a sheet, two to a row.
@@ -24,10 +25,8 @@ const PAD: f64 = 4.0;
 const SQUARE: f64 = 30.0;
 /// Light modules round the code (ISO/IEC 18004, 6.3.8).
 const QUIET: usize = 4;
-/// Letters of what is inside, at most: what the lines hold.
-const MOST_LETTERS: usize = 150;
-/// Lines of what is inside, at most.
-const MOST_LINES: usize = 4;
+/// Letters of the part of a name that is never cut, at most: `length 12 of 14`.
+const MOST_OF_PART: usize = 20;
 
 /// Labels of all bags and cases.
 pub fn labels(job: &Job, plan: &Plan, sheet: &Sheet) -> Result<Paper, PaperError> {
@@ -100,26 +99,13 @@ fn label(
     let code = pen.one_line(&parcel.code, LABEL_CODE, room);
     let mut marks = stack(&code, PAD, PAD - 1.0, room, Align::Left);
     let below = PAD - 1.0 + height(&code);
-    let name = pen.one_line(&parcel.name, BODY.bold(), wide - 2.0 * PAD);
+    let name = name(pen, &parcel.name, wide - 2.0 * PAD);
     let mut y = below.max(PAD + SQUARE - 2.0);
     marks.extend(stack(&name, PAD, y, wide, Align::Left));
     y += height(&name);
-    for line in inside(pen, parcel, wide - 2.0 * PAD)
-        .into_iter()
-        .take(MOST_LINES)
-    {
-        if y + line.height > tall - PAD - LABEL.leading {
-            break;
-        }
-        marks.extend(stack(
-            std::slice::from_ref(&line),
-            PAD,
-            y,
-            wide,
-            Align::Left,
-        ));
-        y += line.height;
-    }
+    let room = (tall - PAD - LABEL.leading + 1.0 - y).max(0.0);
+    let inside = inside(pen, parcel, wide - 2.0 * PAD, room);
+    marks.extend(stack(&inside, PAD, y, wide, Align::Left));
     let of = format!("{number} of {all}");
     let of_wide = pen.width(&of, LABEL) + 2.0;
     let foot = pen.one_line(source.name(), LABEL, wide - 2.0 * PAD - of_wide);
@@ -138,9 +124,36 @@ fn label(
     ])
 }
 
-/// What is inside, and how to treat it.
-fn inside(pen: &mut Pen, parcel: &Parcel, wide: f64) -> Vec<crate::text::Line> {
-    let mut things: Vec<String> = parcel
+/// The name on one line, large where it fits. Of a long one the piece is cut, never which length or chain of it is inside.
+fn name(pen: &mut Pen, name: &str, wide: f64) -> Vec<Line> {
+    let name = &name.split_whitespace().collect::<Vec<_>>().join(" ");
+    for style in [SECTION, BODY.bold()] {
+        if pen.width(name, style) <= wide {
+            return pen.lines(name, style, wide);
+        }
+    }
+    let (piece, part) = name.rsplit_once(", ").unwrap_or((name, ""));
+    let part = if part.is_empty() || part.chars().count() > MOST_OF_PART {
+        String::new()
+    } else {
+        format!(", {part}")
+    };
+    let piece = if part.is_empty() { name } else { piece };
+    let mut most = piece.chars().count();
+    while most > 2 && pen.width(&format!("{}{part}", shorten(piece, most)), BODY.bold()) > wide {
+        most -= 1;
+    }
+    pen.one_line(
+        &format!("{}{part}", shorten(piece, most)),
+        BODY.bold(),
+        wide,
+    )
+}
+
+/// How to treat it and what is inside, as much as `room` holds; what is left out is said.
+fn inside(pen: &mut Pen, parcel: &Parcel, wide: f64, room: f64) -> Vec<Line> {
+    let soft = parcel.soft.then(|| "only bags on top".to_string());
+    let holds = parcel
         .holds
         .iter()
         .filter(|h| h.count != 1 || h.what.trim() != parcel.name.trim())
@@ -151,13 +164,20 @@ fn inside(pen: &mut Pen, parcel: &Parcel, wide: f64) -> Vec<crate::text::Line> {
                 format!("\u{a0}{}", h.unit)
             };
             format!("{}{unit} {}", count(h.count), h.what.trim())
-        })
-        .collect();
-    if parcel.soft {
-        things.push("only bags on top".into());
+        });
+    let things: Vec<String> = soft.into_iter().chain(holds).collect();
+    for shown in (1..=things.len()).rev() {
+        let (told, more) = things.split_at(shown);
+        let more = match more.len() {
+            0 => String::new(),
+            n => format!("; {n}\u{a0}more on the packing list"),
+        };
+        let lines = pen.lines(&format!("{}{more}", told.join("; ")), NOTE, wide);
+        if height(&lines) <= room {
+            return lines;
+        }
     }
-    let text = crate::text::shorten(&things.join(", "), MOST_LETTERS);
-    pen.lines(&text, NOTE, wide)
+    Vec::new()
 }
 
 /// The code as a square of modules, quiet zone and all. Runs of dark modules are one mark.

@@ -14,6 +14,10 @@ const BOX_EDGE: f64 = 2.4;
 const TALLEST_BOX: f64 = 90.0;
 /// Between two figures of a strip in mm, at least.
 const FIGURE_GAP: f64 = 8.0;
+/// Room beside the longest amount of a column in mm.
+const AMOUNT_SPARE: f64 = 1.0;
+/// The most that amounts take of the width: what the currency is called may be any text.
+const AMOUNT_MOST: f64 = 0.4;
 /// Figures that would not fit side by side are made smaller, down to this size in points.
 const FIGURE_LEAST: f64 = 13.0;
 
@@ -95,6 +99,17 @@ fn figure_row(pen: &mut Pen, width: f64, items: &[(String, String)], ruled: bool
     }
 }
 
+/// Width of a column of amounts in mm, `least` or more: none is torn apart that can stand on one line.
+pub fn amount_column(
+    pen: &mut Pen,
+    width: f64,
+    least: f64,
+    amounts: impl Iterator<Item = (String, Style)>,
+) -> f64 {
+    let widths = amounts.map(|(amount, style)| pen.width(&amount, style) + AMOUNT_SPARE);
+    widths.fold(least, f64::max).min(width * AMOUNT_MOST)
+}
+
 /// A head over text that is no table.
 pub fn section(pen: &mut Pen, width: f64, title: &str) -> Row {
     let lines = pen.lines(title, SECTION, width);
@@ -121,6 +136,14 @@ pub fn section(pen: &mut Pen, width: f64, title: &str) -> Row {
 /// A paragraph. It may break between lines, but never leaves one line alone.
 pub fn paragraph(pen: &Pen, width: f64, runs: &[Run], before: f64) -> Block {
     stacked(&pen.set(runs, width), width).spaced(before)
+}
+
+/// A paragraph under a head of its own.
+pub fn titled(pen: &mut Pen, width: f64, title: &str, text: &str) -> Block {
+    let run = pen.run(text, BODY);
+    let mut block = paragraph(pen, width, &[run], 2.0);
+    block.rows.insert(0, section(pen, width, title));
+    block
 }
 
 /// Lines one below the other, each a paragraph of its own; never one of them alone.

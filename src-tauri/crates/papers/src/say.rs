@@ -291,6 +291,19 @@ pub fn plural(n: i64, one: &str, many: &str) -> String {
     format!("{}{NB}{}", count(n), if n == 1 { one } else { many })
 }
 
+/// A name whose number at the end, `1 of 4`, is never torn apart by the end of a line.
+pub fn numbered(name: &str) -> String {
+    let mut words: Vec<&str> = name.rsplitn(4, ' ').collect();
+    let whole = |word: Option<&&str>| word.is_some_and(|w| w.parse::<u32>().is_ok());
+    let fits = words.len() == 4 && words.get(1) == Some(&"of");
+    if !fits || !whole(words.first()) || !whole(words.get(2)) {
+        return name.to_string();
+    }
+    words.reverse();
+    let (front, number) = words.split_at(1);
+    format!("{} {}", front.concat(), number.join("\u{a0}"))
+}
+
 /// `a`, `a and b`, `a, b and c`.
 pub fn list(items: &[String]) -> String {
     match items {
@@ -375,5 +388,16 @@ mod tests {
             }
             assert!(metric.local(n).is_none());
         }
+    }
+
+    /// "Wall garland, length 1 of" once stood over a lonely "2".
+    #[test]
+    fn the_number_of_a_bag_stays_on_one_line() {
+        assert_eq!(
+            numbered("Wall garland, length 1 of 2"),
+            "Wall garland, length 1\u{a0}of\u{a0}2"
+        );
+        assert_eq!(numbered("Pots of many colours"), "Pots of many colours");
+        assert_eq!(numbered("1 of 2"), "1 of 2");
     }
 }

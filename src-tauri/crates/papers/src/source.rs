@@ -11,7 +11,14 @@ pub use plan::safety::ALWAYS;
 use crate::Sheet;
 use crate::doc::Head;
 use crate::palette::Palette;
-use crate::say::{Say, long_day, wall};
+use crate::say::{Say, list, long_day, wall};
+
+/// So many or more, if they are all there are, are everybody.
+const EVERYBODY: usize = 4;
+/// House rules of more letters stand by themselves, over the whole width.
+const LONG_RULES: usize = 200;
+/// Letters of a name that need no shortening.
+const LONG_NAME: usize = 16;
 
 /// A job, its plan and how to speak of them.
 pub struct Source<'a> {
@@ -102,6 +109,42 @@ impl<'a> Source<'a> {
         Some(self.say.time_beside(at, self.day()))
     }
 
+    /// Who works: everybody, or by names.
+    pub fn hands(&self, names: &[String]) -> String {
+        if names.len() >= EVERYBODY && names.len() == self.plan.calls.len() {
+            return "everybody".to_string();
+        }
+        let names: Vec<String> = names.iter().map(|n| self.called(n)).collect();
+        list(&names)
+    }
+
+    /// A long name by its first word where nobody else has that. In full it stands on the call sheet.
+    fn called(&self, name: &str) -> String {
+        let first = name.split_whitespace().next().unwrap_or("");
+        let same = |other: &str| other.split_whitespace().next() == Some(first);
+        let calls = self.plan.calls.iter();
+        let alone = calls.filter(|c| same(&c.name)).count() == 1;
+        if name.chars().count() > LONG_NAME && alone && !first.ends_with('.') {
+            first.to_string()
+        } else {
+            name.to_string()
+        }
+    }
+
+    /// House rules that are too long for a column: there they would be a tower.
+    pub fn long_rules(&self) -> Option<&str> {
+        let rules = self.job.venue.house_rules.trim();
+        (rules.chars().count() > LONG_RULES).then_some(rules)
+    }
+
+    /// House rules that fit into a column; empty where there are none.
+    pub fn short_rules(&self) -> &str {
+        match self.long_rules() {
+            Some(_) => "",
+            None => self.job.venue.house_rules.trim(),
+        }
+    }
+
     /// The head of a paper for the crew.
     pub fn crew_head(&self, title: &str) -> Head {
         let mut place = self.day().map(long_day).unwrap_or_default();
@@ -113,14 +156,19 @@ impl<'a> Source<'a> {
                 format!("{place}, {venue}")
             };
         }
-        let mut who: Vec<String> = self.plan.calls.iter().map(|c| c.name.clone()).collect();
+        let mut who: Vec<String> = self
+            .plan
+            .calls
+            .iter()
+            .map(|c| self.called(&c.name))
+            .collect();
         if who.len() > 4 {
             who.truncate(3);
             who.push("others".to_string());
         }
         let mut aside = vec![self.name().to_string(), place];
         let van = self.job.vehicle.name.trim();
-        let people = crate::say::list(&who);
+        let people = list(&who);
         aside.push(match (van.is_empty(), people.is_empty()) {
             (false, false) => format!("{van}, {people}"),
             (false, true) => van.to_string(),

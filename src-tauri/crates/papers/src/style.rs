@@ -50,6 +50,15 @@ impl Style {
         }
     }
 
+    /// The same in another size.
+    pub fn scaled(self, part: f64) -> Style {
+        Style {
+            size: self.size * part,
+            leading: self.leading * part,
+            ..self
+        }
+    }
+
     /// The same in weight 600.
     pub const fn bold(self) -> Style {
         Style {

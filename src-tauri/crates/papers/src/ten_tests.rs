@@ -18,7 +18,7 @@ const CAPITAL_EM: f64 = 0.698;
 /// Capitals that are read from two metres, mm. Common practice, no source.
 const FAR_MM: f64 = 10.0;
 /// Lines that a page has at least, apart from its head and foot.
-const LEAST_LINES: usize = 2;
+const LEAST_LINES: usize = 3;
 
 fn sheet(hard: &Hard, size: PaperSize) -> Sheet {
     let (units, clock) = if hard.us {
@@ -139,6 +139,83 @@ fn lonely_lines_are_seen() {
     doc.pages.push(vec![head]);
     let found = lonely(&doc).join(" ");
     assert!(found.contains("a line stands alone") && found.contains("under a head"));
+}
+
+fn texts(doc: &Doc) -> Vec<&str> {
+    let marks = doc.pages.iter().flatten().flat_map(|g| &g.marks);
+    let texts = marks.filter_map(|m| match m {
+        Mark::Text { text, .. } => Some(text.as_str()),
+        _ => None,
+    });
+    texts.collect()
+}
+
+/// "€ 14,600,942,920." once stood over "00".
+#[test]
+fn no_amount_is_torn_apart() {
+    for hard in ten() {
+        let plan = plan::plan(&hard.job, Some(&hard.private));
+        let price = plan.price.clone().unwrap();
+        for size in [PaperSize::A4, PaperSize::Letter] {
+            let sheet = sheet(&hard, size);
+            let client = docs(&hard, &plan, &sheet).swap_remove(0);
+            let mut amounts: Vec<i64> = price.lines.iter().map(|l| l.cents).collect();
+            amounts.push(price.gross_cents);
+            let parts = plan::bill::payments(&hard.private, &price);
+            let many = hard.private.instalments.len() + 1;
+            amounts.extend(parts.iter().take(many).map(|p| p.cents));
+            let found = texts(&client);
+            for cents in amounts {
+                let amount = crate::say::money(cents, &price.currency);
+                let whole = found.iter().any(|t| t.trim() == amount);
+                assert!(whole, "{}: {amount} is not in one piece", hard.name);
+            }
+        }
+    }
+}
+
+/// What we need from the venue once ran on to a page of its own, and a page of a bill was left half empty before its sums.
+#[test]
+fn clients_get_no_more_pages_than_they_need() {
+    for hard in ten() {
+        let plan = plan::plan(&hard.job, Some(&hard.private));
+        let most = match hard.name {
+            "twenty pieces with long names" => 4,
+            "huge sums" | "in dinars, on Letter" => 3,
+            "many doors, hands and remarks, on Letter" => 3,
+            _ => 2,
+        };
+        let size = if hard.us {
+            PaperSize::Letter
+        } else {
+            PaperSize::A4
+        };
+        let client = docs(&hard, &plan, &sheet(&hard, size)).swap_remove(0);
+        let pages = client.pages.len();
+        assert!(pages <= most, "{}: {pages} pages", hard.name);
+    }
+}
+
+/// Two labels once both said "1 The stair of honour beside the great norther…".
+#[test]
+fn labels_say_which_length_is_inside() {
+    for hard in ten() {
+        let plan = plan::plan(&hard.job, Some(&hard.private));
+        for size in [PaperSize::A4, PaperSize::Letter] {
+            let sheet = sheet(&hard, size);
+            let doc = crate::labels::draw(&Source::new(&hard.job, &plan, &sheet)).unwrap();
+            let found = texts(&doc);
+            for parcel in &plan.load.parcels {
+                let Some((_, part)) = parcel.name.rsplit_once(", ") else {
+                    continue;
+                };
+                assert!(found.iter().any(|t| t.ends_with(part)), "{part}");
+            }
+            let soft = plan.load.parcels.iter().filter(|p| p.soft).count();
+            let told = found.iter().filter(|t| t.contains("only bags on top"));
+            assert_eq!(told.count(), soft, "{}", hard.name);
+        }
+    }
 }
 
 /// Codes on labels are read from two metres: their capitals are 10 mm high or more.

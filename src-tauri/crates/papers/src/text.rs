@@ -6,6 +6,9 @@ use crate::style::Style;
 /// Rounding that a sum of widths may carry, in mm: text measured to fit must fit.
 const SLACK: f64 = 1e-6;
 
+/// The last line of a text is no single word of so few letters.
+const WIDOW: usize = 5;
+
 /// Text of one style. Already cleaned: see [`Letters::clean`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
@@ -57,13 +60,16 @@ pub fn break_lines(letters: &Letters, runs: &[Run], max: f64) -> Vec<Line> {
     // how many letters of `line` stand before the last place where it may end
     let mut stop = 0;
     let mut ended = true;
+    // the line before, where this one goes on with its text
+    let mut before: Vec<Letter> = Vec::new();
     for (index, run) in runs.iter().enumerate() {
         let style = run.style;
         for c in run.text.chars() {
             ended = false;
             if c == '\n' {
-                lines.push(set(&line, runs, style));
+                close(&mut lines, &before, &line, runs, style, max);
                 line.clear();
+                before.clear();
                 (width, stop, ended) = (0.0, 0, true);
                 continue;
             }
@@ -76,6 +82,7 @@ pub fn break_lines(letters: &Letters, runs: &[Run], max: f64) -> Vec<Line> {
                 let cut = if stop > 0 { stop } else { inside(&line, c) };
                 let rest: Vec<Letter> = line.drain(cut..).collect();
                 lines.push(set(&line, runs, style));
+                before = line;
                 line = rest.into_iter().skip_while(|l| space(l.c)).collect();
                 width = line.iter().map(|l| l.width).sum();
                 stop = 0;
@@ -89,9 +96,36 @@ pub fn break_lines(letters: &Letters, runs: &[Run], max: f64) -> Vec<Line> {
         }
     }
     if let (false, Some(last)) = (ended, runs.last()) {
-        lines.push(set(&line, runs, last.style));
+        close(&mut lines, &before, &line, runs, last.style, max);
     }
     lines
+}
+
+/// Sets the last line of a text. One short word alone takes the word before it down from the line `before`, where two more stay.
+fn close(
+    lines: &mut Vec<Line>,
+    before: &[Letter],
+    last: &[Letter],
+    runs: &[Run],
+    own: Style,
+    max: f64,
+) {
+    let alone = last.len() <= WIDOW && !last.iter().any(|l| space(l.c));
+    let begins: Vec<usize> = (1..before.len())
+        .filter(|i| before.get(i - 1).is_some_and(|l| space(l.c)))
+        .collect();
+    let torn = before.last().is_none_or(|l| !space(l.c));
+    if let ([.., _, cut], true, false) = (begins.as_slice(), alone, torn) {
+        let (stays, goes) = before.split_at(*cut);
+        let moved = [goes, last].concat();
+        if moved.iter().map(|l| l.width).sum::<f64>() <= max + SLACK {
+            lines.pop();
+            lines.push(set(stays, runs, own));
+            lines.push(set(&moved, runs, own));
+            return;
+        }
+    }
+    lines.push(set(last, runs, own));
 }
 
 /// Width of a text on one line in mm.
@@ -204,6 +238,25 @@ mod tests {
         assert_eq!(
             broken("Two to lift a length", 17.5),
             ["Two to lift", "a length"]
+        );
+    }
+
+    /// "Maud Kestrel, balloon" once stood over "décor", and a paragraph ended with "way." alone.
+    #[test]
+    fn no_short_word_ends_a_text_alone() {
+        assert_eq!(
+            broken("For Maud Kestrel, balloon décor", 48.0),
+            ["For Maud Kestrel,", "balloon décor"]
+        );
+        // two words stay, and what is moved must fit
+        assert_eq!(broken("Two to lift", 15.0), ["Two to", "lift"]);
+        assert_eq!(
+            broken("a b unbreakables c", 24.0),
+            ["a b", "unbreakables", "c"]
+        );
+        assert_eq!(
+            broken("one two three\nway.", 50.0),
+            ["one two three", "way."]
         );
     }
 

@@ -8,13 +8,14 @@ mod ten;
 use std::path::Path;
 use std::process::Command;
 
-use job::bill::{Bill, BillKind};
+use job::bill::{Bill, BillKind, KeptBill};
 use papers::{Clock, Paper, PaperSize, Sheet, Units};
 use plan::bill::Asked;
 use ten::{Hard, ten};
 
 fn papers(hard: &Hard) -> Vec<(&'static str, Paper)> {
     let (job, private) = (&hard.job, &hard.private);
+    let mut issued = private.clone();
     let mut sheet = Sheet {
         made_on: "2027-05-20 09:00".into(),
         pdf_date: "D:20270520090000+00'00'".into(),
@@ -40,17 +41,30 @@ fn papers(hard: &Hard) -> Vec<(&'static str, Paper)> {
         ("quote", BillKind::Quote),
         ("deposit-invoice", BillKind::Deposit),
         ("invoice", BillKind::Invoice),
+        ("credit-note", BillKind::Credit),
     ] {
         let asked = Asked {
             kind,
+            of: if kind == BillKind::Credit {
+                "invoice"
+            } else {
+                ""
+            },
             day: "2027-05-20",
             ..Asked::default()
         };
-        let made = plan::bill::bill(job, private, &price, &hard.own, &asked);
+        let made = plan::bill::bill(job, &issued, &price, &hard.own, &asked);
         let bill = Bill {
-            number: "2027-0041".into(),
+            number: format!("2027-{:04}", 40 + all.len()),
             ..made.expect("a bill").0
         };
+        let kept = KeptBill {
+            kind,
+            number: bill.number.clone(),
+            content: serde_json::to_string(&bill).expect("plain data"),
+            ..KeptBill::default()
+        };
+        issued.bills.insert(name.into(), kept);
         all.push((name, papers::bill_paper(&bill, &sheet)));
     }
     all.into_iter()

@@ -108,7 +108,7 @@ fn from_job(
             bill.lines = whole_lines(price);
             bill.wholes = on_the_whole(price);
             if kind == BillKind::Quote {
-                bill.parts = payments(private, price, &taxes);
+                bill.parts = payments(private, price);
             } else {
                 take_off_deposits(&mut bill, private);
             }
@@ -155,12 +155,17 @@ fn shown(line: &PriceLine) -> BillLine {
 }
 
 fn on_the_whole(price: &Price) -> Vec<BillLine> {
+    let many = price.discounts.len() > 1;
     let mut wholes: Vec<BillLine> = price
         .discounts
         .iter()
         .map(|d| BillLine {
             label: "Discount".into(),
-            detail: String::new(),
+            detail: if many {
+                format!("on what is taxed at {}", percent(d.tax_bp))
+            } else {
+                String::new()
+            },
             cents: d.net_cents,
             tax_bp: d.tax_bp,
         })
@@ -182,8 +187,8 @@ fn on_the_whole(price: &Price) -> Vec<BillLine> {
 
 /// The parts of the payment and what is left for the end.
 #[must_use]
-pub fn payments(private: &Private, price: &Price, taxes: &[TaxLine]) -> Vec<BillPart> {
-    let mut parts: Vec<BillPart> = instalments(private, taxes)
+pub fn payments(private: &Private, price: &Price) -> Vec<BillPart> {
+    let mut parts: Vec<BillPart> = instalments(private, &tax_lines(price))
         .into_iter()
         .map(|(id, rated)| BillPart {
             label: instalment(private, id).0,

@@ -7,8 +7,8 @@ use job::site::{Door, PortalKind};
 
 use crate::doc::Doc;
 use crate::flow::Block;
-use crate::parts::{caution, figures, paragraph, section};
-use crate::say::{day, duration, list};
+use crate::parts::{caution, figures, paragraph, section, titled};
+use crate::say::{day, duration, numbered, plural};
 use crate::source::Source;
 use crate::style::{BODY, NOTE, QUANTITY};
 use crate::table::{Cell, Table, fixed, share};
@@ -20,17 +20,9 @@ const DAY_LEAST: f64 = 28.0;
 const ROW: f64 = 8.4;
 const ROW_CLOSE: f64 = 7.0;
 
-/// Writes the sheet. Where rows set closer save a page, they are.
+/// Writes the sheet.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
-    let kept = doc.clone();
-    set(doc, source, false);
-    if doc.pages.len() > kept.pages.len() + 1 {
-        let mut close = kept;
-        set(&mut close, source, true);
-        if close.pages.len() < doc.pages.len() {
-            *doc = close;
-        }
-    }
+    doc.closer(|doc, close| set(doc, source, close));
 }
 
 fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
@@ -56,6 +48,10 @@ fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
     let there = there(doc, source, half);
     let access = access(doc, source, half);
     doc.place_beside(&there, &access, half + crate::doc::GUTTER);
+    if let Some(rules) = source.long_rules() {
+        let rules = titled(&mut doc.pen, wide, "House rules", rules);
+        doc.place(&[rules]);
+    }
     let work = work(doc, source, wide, close);
     doc.place(&work);
     let notes = notes(doc, source, wide);
@@ -85,10 +81,13 @@ fn sure(source: &Source<'_>) -> Option<String> {
     let days = match chance.ready_pm {
         995.. => "more than 99 days in 100".to_string(),
         ..5 => "less than 1 day in 100".to_string(),
-        pm => crate::say::plural((pm + 5) / 10, "day in 100", "days in 100"),
+        pm => format!(
+            "about {}",
+            plural((pm + 5) / 10, "day in 100", "days in 100")
+        ),
     };
     Some(format!(
-        "Ready in time on about {days}. Handed over between {} and {} on eight days of ten.",
+        "Ready in time on {days}. Handed over between {} and {} on eight days of ten.",
         source.say.time_ms(Some(chance.early_ms)),
         source.say.time_ms(Some(chance.late_ms)),
     ))
@@ -188,7 +187,7 @@ fn there(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Vec<Block> {
         }
         add("Drive", way);
     }
-    add("House rules", job.venue.house_rules.clone());
+    add("House rules", source.short_rules().to_string());
     vec![fact_block(doc, wide, "There", &facts)]
 }
 
@@ -290,19 +289,14 @@ fn work(doc: &mut Doc, source: &Source<'_>, wide: f64, close: bool) -> Vec<Block
         let who: Vec<String> = task
             .who
             .iter()
-            .map(|id| {
-                names
-                    .get(id.as_str())
-                    .map_or(id.as_str(), |n| n)
-                    .to_string()
-            })
+            .map(|id| names.get(id.as_str()).map_or(id.as_str(), |n| n).into())
             .collect();
         let pen = &mut doc.pen;
         let start = at.map(|at| source.say.time(at)).unwrap_or_default();
         let row = vec![
             Cell::Text(vec![pen.run(&start, QUANTITY)]),
-            Cell::Text(vec![pen.run(&task.title, BODY)]),
-            Cell::Text(vec![pen.run(&list(&who), BODY)]),
+            Cell::Text(vec![pen.run(&numbered(&task.title), BODY)]),
+            Cell::Text(vec![pen.run(&source.hands(&who), BODY)]),
             Cell::Text(vec![pen.run(&duration(task.duration_s), BODY)]),
         ];
         match days.iter_mut().find(|(t, _)| *t == title) {

@@ -6,10 +6,14 @@ use plan::types::{Phase, Step};
 use crate::doc::{Doc, Pen};
 use crate::flow::{Block, ended};
 use crate::parts::{blanks, boxed};
-use crate::say::{count, duration, list};
+use crate::say::{count, duration, list, numbered};
 use crate::source::{ALWAYS, Source};
 use crate::style::{BODY, LABEL, NOTE, QUANTITY};
 use crate::table::{Cell, Table, fixed, share};
+
+/// Least height of a row in mm, and where the rows are set close.
+const ROW: f64 = 9.6;
+const ROW_CLOSE: f64 = 8.0;
 
 /// The delivery, preparing, loading. What is ordered and packed has its boxes on the order list and the packing list.
 pub fn studio(doc: &mut Doc, source: &Source<'_>) {
@@ -47,12 +51,24 @@ fn sheet(
     phases: &[(Phase, &str)],
     signs: &[&str],
 ) {
+    doc.closer(|doc, close| set(doc, source, title, phases, signs, close));
+}
+
+fn set(
+    doc: &mut Doc,
+    source: &Source<'_>,
+    title: &str,
+    phases: &[(Phase, &str)],
+    signs: &[&str],
+    close: bool,
+) {
     let wide = doc.width();
     let table = Table::new(
         wide,
         &[fixed(6.0).middle(), fixed(11.0), share(1.0), fixed(46.0)],
     )
-    .at_least(9.6);
+    .close(close)
+    .at_least(if close { ROW_CLOSE } else { ROW });
     let mut blocks = Vec::new();
     for (phase, name) in phases {
         let steps = source
@@ -82,7 +98,7 @@ fn sheet(
 
 /// A step: its caution before its how, then what it needs and what was noted.
 fn row(pen: &mut Pen, source: &Source<'_>, step: &Step) -> Vec<Cell> {
-    let mut what = vec![pen.run(&step.title, BODY.bold())];
+    let mut what = vec![pen.run(&numbered(&step.title), BODY.bold())];
     if !step.piece.is_empty() {
         let name = source.piece_name(&step.piece);
         if !step.title.contains(&name) {
@@ -104,7 +120,7 @@ fn row(pen: &mut Pen, source: &Source<'_>, step: &Step) -> Vec<Cell> {
             what.push(pen.run(&format!("\nNote: {}", note.text), LABEL));
         }
     }
-    let mut who = vec![pen.run(&list(&step.who), BODY)];
+    let mut who = vec![pen.run(&source.hands(&step.who), BODY)];
     let mut facts: Vec<String> = source.instant(step.start_ms).into_iter().collect();
     if step.duration_s > 0 {
         facts.push(duration(step.duration_s));

@@ -14,15 +14,23 @@ use crate::shopping::by_supplier;
 use crate::source::Source;
 use crate::style::{BODY, NOTE, QUANTITY, Style};
 use crate::table::{Cell, Table, fixed, share};
+use crate::text::shorten;
 
 /// Radius of a swatch in a row in mm.
 const SWATCH: f64 = 2.9;
 
+/// The most uses that stand under a name, and letters of each: the sizing sheet has them all.
+const MOST_USES: usize = 6;
+const NAME_LETTERS: usize = 24;
+
 /// Writes the list: what is to be bought first, then what is on the shelf.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
-    if source.plan.order.is_empty() {
-        return;
+    if !source.plan.order.is_empty() {
+        doc.closer(|doc, close| set(doc, source, close));
     }
+}
+
+fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
     let wide = doc.width();
     doc.begin(source.crew_head("Order list"));
     let (buy, shelf): (Vec<_>, Vec<_>) = source.plan.order.iter().partition(|l| l.short > 0);
@@ -43,7 +51,8 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
                 fixed(16.0).right(),
             ],
         )
-        .at_least(9.0);
+        .close(close)
+        .at_least(if close { 7.2 } else { 9.0 });
         let labels = [
             "", "", "need", "spares", "on hand", "to buy", "", "bags", "ordered", "checked",
         ];
@@ -65,7 +74,8 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
                 fixed(17.0).right(),
             ],
         )
-        .at_least(7.4);
+        .close(close)
+        .at_least(if close { 6.4 } else { 7.4 });
         let labels = ["", "", "need", "spares", "on hand", "left"];
         let rows = shelf
             .into_iter()
@@ -124,9 +134,20 @@ fn name(pen: &mut Pen, line: &OrderLine) -> Cell {
         let used: Vec<String> = line
             .terms
             .iter()
-            .map(|t| format!("{} {}", t.label, count(t.value)))
+            .map(|t| {
+                format!(
+                    "{}:\u{a0}{}",
+                    shorten(&t.label, NAME_LETTERS),
+                    count(t.value)
+                )
+            })
             .collect();
-        runs.push(pen.run(&format!("\n{}", used.join(", ")), NOTE));
+        let (shown, more) = used.split_at(used.len().min(MOST_USES));
+        let more = match more.len() {
+            0 => String::new(),
+            n => format!(" and {n}\u{a0}more"),
+        };
+        runs.push(pen.run(&format!("\n{}{more}", shown.join("; ")), NOTE));
     }
     Cell::Text(runs)
 }

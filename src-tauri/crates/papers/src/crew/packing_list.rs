@@ -5,20 +5,23 @@ use plan::types::{Parcel, Phase};
 use crate::doc::{Doc, Pen};
 use crate::flow::Block;
 use crate::parts::{blanks, caution, figures};
-use crate::say::count;
+use crate::say::{count, numbered};
 use crate::source::Source;
 use crate::style::{BODY, LABEL, NOTE, QUANTITY};
 use crate::table::{Cell, Table, fixed, share};
 
-/// Least height of a row in mm: room for a thumb-sized tick.
+/// Least height of a row in mm, and where the rows are set close.
 const ROW: f64 = 8.8;
+const ROW_CLOSE: f64 = 7.2;
 
 /// Writes the list.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
-    let load = &source.plan.load;
-    if load.parcels.is_empty() {
-        return;
+    if !source.plan.load.parcels.is_empty() {
+        doc.closer(|doc, close| set(doc, source, close));
     }
+}
+
+fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
     let wide = doc.width();
     doc.begin(source.crew_head("Packing list"));
     let strip = strip(source);
@@ -34,13 +37,15 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
             .map(|t| thing_row(&mut doc.pen, source, t))
             .collect();
         if !rows.is_empty() {
-            blocks.push(list(&mut doc.pen, half, title, rows));
+            blocks.push(list(&mut doc.pen, half, title, "back", rows, close));
         }
     }
     for thing in things.iter().filter(|t| !t.speaks_for_itself()) {
         let title = format!("{}  {}", thing.parcel.code, numbered(&thing.parcel.name));
         let rows = held_rows(&mut doc.pen, thing);
-        blocks.push(list(&mut doc.pen, half, &title, rows));
+        let comes_home = thing.parcel.holds.iter().any(|h| h.comes_home);
+        let back = if comes_home { "back" } else { "" };
+        blocks.push(list(&mut doc.pen, half, &title, back, rows, close));
     }
     let text = "Uninflated and broken balloons can choke children: count the pieces back in. \
         On a soft bag goes nothing but bags. Two to lift a long piece. Sharp tools stay in their case.";
@@ -125,21 +130,15 @@ fn things<'a>(source: &Source<'a>) -> Vec<Thing<'a>> {
         .collect()
 }
 
-/// A name whose number at the end, `1 of 4`, is never torn apart by the end of a line.
-fn numbered(name: &str) -> String {
-    let mut words: Vec<&str> = name.rsplitn(4, ' ').collect();
-    let whole = |word: Option<&&str>| word.is_some_and(|w| w.parse::<u32>().is_ok());
-    let fits = words.len() == 4 && words.get(1) == Some(&"of");
-    if !fits || !whole(words.first()) || !whole(words.get(2)) {
-        return name.to_string();
-    }
-    words.reverse();
-    let (front, number) = words.split_at(1);
-    format!("{} {}", front.concat(), number.join("\u{a0}"))
-}
-
-/// A list with a box for out and one for back.
-fn list(pen: &mut Pen, wide: f64, title: &str, rows: Vec<Vec<Cell>>) -> Block {
+/// A list with a box for out and one for back, whose head is empty where nothing comes back.
+fn list(
+    pen: &mut Pen,
+    wide: f64,
+    title: &str,
+    back: &str,
+    rows: Vec<Vec<Cell>>,
+    close: bool,
+) -> Block {
     let table = Table::new(
         wide,
         &[
@@ -149,8 +148,9 @@ fn list(pen: &mut Pen, wide: f64, title: &str, rows: Vec<Vec<Cell>>) -> Block {
             fixed(8.0).middle(),
         ],
     )
-    .at_least(ROW);
-    table.block(pen, title, &["", "", "out", "back"], rows)
+    .close(close)
+    .at_least(if close { ROW_CLOSE } else { ROW });
+    table.block(pen, title, &["", "", "out", back], rows)
 }
 
 /// The bag or case itself: how large, how to carry it, whether it is stuck.
@@ -200,20 +200,4 @@ fn held_rows(pen: &mut Pen, thing: &Thing<'_>) -> Vec<Vec<Cell>> {
         ]);
     }
     rows
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// "Wall garland, length 1 of" once stood over a lonely "2".
-    #[test]
-    fn the_number_of_a_bag_stays_on_one_line() {
-        assert_eq!(
-            numbered("Wall garland, length 1 of 2"),
-            "Wall garland, length 1\u{a0}of\u{a0}2"
-        );
-        assert_eq!(numbered("Pots of many colours"), "Pots of many colours");
-        assert_eq!(numbered("1 of 2"), "1 of 2");
-    }
 }

@@ -12,11 +12,18 @@ use crate::table::{Cell, Table, fixed, share};
 /// Radius of a swatch in a row in mm.
 const SWATCH: f64 = 2.9;
 
+/// Least height of a row in mm, and where the rows are set close.
+const ROW: f64 = 8.6;
+const ROW_CLOSE: f64 = 7.2;
+
 /// Writes the sheet, a table for each piece.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
-    if source.plan.sizing.is_empty() {
-        return;
+    if !source.plan.sizing.is_empty() {
+        doc.closer(|doc, close| set(doc, source, close));
     }
+}
+
+fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
     let wide = doc.width();
     doc.begin(source.crew_head("Sizing sheet"));
     let table = Table::new(
@@ -32,7 +39,8 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
             fixed(16.0).right(),
         ],
     )
-    .at_least(8.6);
+    .close(close)
+    .at_least(if close { ROW_CLOSE } else { ROW });
     let labels = ["", "", "count", "sizer, cm", "in", "litres", "each", "done"];
     let mut pieces: Vec<&str> = Vec::new();
     for line in &source.plan.sizing {
