@@ -31,15 +31,14 @@ function surroundings(name) {
 /** A driver whose program keeps everything below `name`. */
 const start = (name, more = {}) => Driver.start({ ...surroundings(name), ...more }, LOG);
 
-/** A message bus of its own: over it a second start finds the first. */
-async function bus(t) {
+/** A message bus of its own: over it a second start finds the first. It has to outlive them: whoever loses it ends at once. */
+async function startBus() {
   const daemon = spawn('dbus-daemon', ['--session', '--nofork', '--print-address'], { stdio: ['ignore', 'pipe', 'ignore'] });
-  t.after(() => daemon.kill());
   const address = await new Promise((ok, no) => {
     daemon.on('error', no);
     daemon.stdout.once('data', (said) => ok(String(said).trim()));
   });
-  return { DBUS_SESSION_BUS_ADDRESS: address };
+  return { env: { DBUS_SESSION_BUS_ADDRESS: address }, stop: () => daemon.kill() };
 }
 
 /** A program started once more, by somebody who double-clicks a file: its exit code. */
@@ -261,12 +260,16 @@ test('a job with a photo is saved in the window, and opened by a start with it a
   assert.ok(bytes.includes(`photos/${photo.hash}.jpg`));
 
   // another computer, where the file is double-clicked
-  const env = await bus(t);
-  const there = await start('there', env);
-  t.after(() => there.stop());
+  const bus = await startBus();
+  let there;
+  t.after(async () => {
+    await there?.stop();
+    bus.stop();
+  });
+  there = await start('there', bus.env);
   await there.open(PROGRAM, [file]);
   await there.mode('owner');
-  await there.sheet(name);
+  await there.sheet(`${name} is here now`);
   assert.ok((await there.call('list_jobs')).answer.some((row) => row.id === id));
   assert.deepEqual(readdirSync(join(root, 'there/jobs/photos')), [`${photo.hash}.jpg`]);
   await there.js('[...document.querySelectorAll("dialog[open] button")].find((b) => b.getAttribute("aria-label") === "Close" || b.innerText.trim() === "Close").click(); arguments[0]()');
@@ -275,7 +278,7 @@ test('a job with a photo is saved in the window, and opened by a start with it a
   await home.call('tick', { id, step: 'load.van', done: true, skipped: false, quantity: 1, what: 'Load the van', who: 'Ada', took_s: 0 });
   const later = (await home.ask('callBytes', 'export_job', { id, crew_copy: false })).answer;
   writeFileSync(join(saved, 'später.airwright'), Buffer.from(later.body));
-  assert.equal(await startOnceMore({ ...surroundings('there'), ...env }, ['später.airwright'], saved), 0);
+  assert.equal(await startOnceMore({ ...surroundings('there'), ...bus.env }, ['später.airwright'], saved), 0);
   await there.sheet('1 tick');
   const ticks = Object.values((await there.call('open_job', { id })).answer.job.ticks);
   assert.deepEqual(ticks.map((tick) => [tick.step, tick.who]), [['load.van', 'Ada']]);
