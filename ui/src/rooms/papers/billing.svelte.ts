@@ -65,6 +65,13 @@ export class Billing {
     });
   }
 
+  /** The same bill of the job as it is by now; meanwhile the old one is not there to be issued. */
+  follow = () => {
+    const draft = this.draft;
+    this.draft = null;
+    if (draft) void this.make(draft.bill.kind, draft);
+  };
+
   /** The job keeps the draft, for the device that gives out numbers. */
   async keep() {
     const draft = this.draft;
@@ -76,12 +83,15 @@ export class Billing {
     const edits = draft.kept
       ? Object.entries(said).map(([field, value]) => set(['bills', id, field], value, 'private'))
       : [add(['bills'], id, { kind: bill.kind, instalment, of, ...said }, 'private')];
-    if (await this.open.edit(edits, t('money.draft_kept'))) this.draft = { ...draft, kept: id };
+    // the job changes by this, and the draft follows it under its new id
+    this.draft = { ...draft, kept: id };
+    if (!(await this.open.edit(edits, t('money.draft_kept'))) && this.draft?.kept === id) this.draft = draft;
   }
 
   /** A draft is taken off the list. */
   async drop(id: string) {
-    if (await this.open.edit([remove(['bills'], id, 'private')], t('money.draft_dropped')) && this.draft?.kept === id) this.draft = null;
+    if (this.draft?.kept === id) this.draft = null;
+    await this.open.edit([remove(['bills'], id, 'private')], t('money.draft_dropped'));
   }
 
   /** The draft gets its number. */
