@@ -173,14 +173,20 @@ fn second_page(
         if private.is_some_and(|p| live(&p.instalments).is_empty()) {
             parts.truncate(1);
         }
-        end.push(price_block(doc, price, &parts, wide, close));
+        let mut block = price_block(doc, price, &parts, wide, close);
         let days = private.map_or(0, |p| p.prices.valid_days);
         if days > 0 {
             let days = plural(days, "day", "days");
             let text = format!("This price is good for {days} from the day this paper was made.");
             let runs = [doc.pen.run(&text, NOTE)];
-            end.push(paragraph(&doc.pen, wide, &runs, 2.0));
+            if let Some(last) = block.rows.last_mut() {
+                last.keep = true;
+            }
+            block
+                .rows
+                .extend(paragraph(&doc.pen, wide, &runs, 2.0).rows);
         }
+        end.push(block);
     }
     let terms = private.map_or("", |p| p.prices.terms.trim());
     if !terms.is_empty() {

@@ -196,6 +196,29 @@ fn clients_get_no_more_pages_than_they_need() {
     }
 }
 
+/// "This price is good for 14 days" once stood alone on the page after the price.
+#[test]
+fn how_long_a_price_is_good_stands_under_it() {
+    for hard in ten() {
+        let plan = plan::plan(&hard.job, Some(&hard.private));
+        let gross = plan.price.as_ref().unwrap();
+        let gross = crate::say::money(gross.gross_cents, &gross.currency);
+        let client = docs(&hard, &plan, &sheet(&hard, PaperSize::A4)).swap_remove(0);
+        let page = |what: &str| {
+            let with = client.pages.iter().position(|page| {
+                let marks = page.iter().flat_map(|g| &g.marks);
+                let mut texts = marks.filter_map(|m| match m {
+                    Mark::Text { text, .. } => Some(text),
+                    _ => None,
+                });
+                texts.any(|t| t.contains(what))
+            });
+            with.unwrap()
+        };
+        assert_eq!(page("This price is good"), page(&gross), "{}", hard.name);
+    }
+}
+
 /// Two labels once both said "1 The stair of honour beside the great norther…".
 #[test]
 fn labels_say_which_length_is_inside() {

@@ -274,10 +274,15 @@ fn take_off_deposits(bill: &mut Bill, private: &Private) {
             continue;
         }
         let left: Vec<Rated> = left(private, id);
+        let many = left.iter().filter(|r| r.cents != 0).count() > 1;
         for rated in left.iter().filter(|r| r.cents != 0) {
             bill.lines.push(BillLine {
                 label: format!("Less invoice {}", kept.number),
-                detail: format!("of {}", said.day),
+                detail: if many {
+                    format!("of {} at {} tax", said.day, percent(rated.rate_bp))
+                } else {
+                    format!("of {}", said.day)
+                },
                 cents: rated.cents.saturating_neg(),
                 tax_bp: rated.rate_bp,
             });

@@ -16,6 +16,9 @@ use crate::table::{Cell, Table, fixed, share};
 /// The column of the days of people is at least so wide, in mm: room for what stands there without a time.
 const DAY_LEAST: f64 = 28.0;
 
+/// The names of facts take so much at least, in mm.
+const FACT: f64 = 26.0;
+
 /// Least height of a row of the work in mm, and where the rows are set close.
 const ROW: f64 = 8.4;
 const ROW_CLOSE: f64 = 7.0;
@@ -253,7 +256,12 @@ fn on_the_way(source: &Source<'_>, door: &Door) -> String {
 
 /// Names and what is to be said of them.
 fn fact_block(doc: &mut Doc, wide: f64, title: &str, facts: &[(String, String)]) -> Block {
-    let table = Table::new(wide, &[fixed(26.0), share(1.0)]);
+    // long names of doors take more room
+    let names = facts
+        .iter()
+        .map(|(name, _)| doc.pen.width(name, NOTE) + 1.0);
+    let names = names.fold(FACT, f64::max).min(wide * 0.5);
+    let table = Table::new(wide, &[fixed(names), share(1.0)]);
     let mut rows = Vec::new();
     for (name, text) in facts {
         let name = doc.pen.run(name, NOTE);
