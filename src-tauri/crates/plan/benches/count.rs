@@ -1,4 +1,4 @@
-//! How long a garland takes to count. Prints the best and the middle of several runs; nothing here can fail.
+//! How long a garland takes to count, a plan to make, its work to time and its load to stow. Prints the best and the middle of several runs; nothing here can fail.
 #![expect(
     clippy::disallowed_methods,
     reason = "a benchmark reads the clock; it never runs on wasm32"
@@ -117,8 +117,72 @@ fn demo_plan() {
     }
 }
 
+/// The demo job with everything in it so many times over, and four people for it.
+fn weekend(times: usize) -> Job {
+    let (mut job, _) = job::demo::demo(&job::defaults::starting_books(), "2027-06-12");
+    let pieces = job.pieces.clone();
+    for n in 1..times {
+        for (id, piece) in &pieces {
+            let mut piece = piece.clone();
+            if !piece.on.is_empty() {
+                piece.on = format!("{}{n}", piece.on);
+            }
+            job.pieces.insert(format!("{id}{n}"), piece);
+        }
+    }
+    let crew = job.crew.clone();
+    for (id, person) in crew {
+        job.crew.insert(format!("{id}-too"), person);
+    }
+    job
+}
+
+/// The least of several runs, ms.
+fn least(mut run: impl FnMut()) -> f64 {
+    let mut best = Duration::MAX;
+    for _ in 0..8 {
+        let start = Instant::now();
+        run();
+        best = best.min(start.elapsed());
+    }
+    best.as_secs_f64() * 1e3
+}
+
+/// The times and the load by themselves, of the demo job and of larger ones.
+fn times_and_load() {
+    let (demo, _) = job::demo::demo(&job::defaults::starting_books(), "2027-06-12");
+    for (name, job) in [
+        ("demo", demo),
+        ("three times the demo, four people", weekend(3)),
+        ("six times the demo, four people", weekend(6)),
+    ] {
+        let counted = plan::pieces::count(&job);
+        let (order, _) = plan::order::order(&job, None, &counted);
+        for depth in [Depth::Preview, Depth::Final] {
+            let mut stowed = plan::load::Stowed::default();
+            let stow = |known: &mut _| plan::load::load(&job, &counted, &order, depth, known);
+            let (load, _) = stow(&mut stowed);
+            let loading = least(|| {
+                black_box(stow(&mut plan::load::Stowed::default()));
+            });
+            let timing = least(|| {
+                black_box(plan::times::schedule(&job, &counted, &load, depth));
+            });
+            let timed = plan::times::schedule(&job, &counted, &load, depth);
+            println!(
+                "{name}, {depth:?}: load of {} in {loading:.1} ms; {} tasks timed in {timing:.1} ms with {} steps, {:?} s from the latest start",
+                load.parcels.len(),
+                timed.tasks.len(),
+                timed.work,
+                timed.start_gap_s
+            );
+        }
+    }
+}
+
 fn main() {
     demo_plan();
+    times_and_load();
     use Arrangement::{Blended, Blocks};
     measure("10 m, blocks", 200, &job(Shape::Straight, 10_000, Blocks));
     measure("10 m, blended", 200, &job(Shape::Straight, 10_000, Blended));
