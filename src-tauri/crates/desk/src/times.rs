@@ -72,12 +72,7 @@ pub(crate) fn enquiry(args: AskEnquiry) -> Result<Enquiry, Fault> {
             ));
         }
     };
-    let plans: Vec<Plan> = args
-        .others
-        .iter()
-        .take(MOST_JOBS)
-        .map(timed)
-        .collect();
+    let plans: Vec<Plan> = args.others.iter().take(MOST_JOBS).map(timed).collect();
     let others: Vec<(&Job, &Plan)> = args.others.iter().zip(&plans).collect();
     let asked = Asked {
         job: &job,
@@ -130,10 +125,7 @@ fn timed(job: &Job) -> Plan {
 /// What is said of jobs with their plans. Times and rates do not need garlands packed to the end.
 fn together<T>(args: &JobsTogether, say: impl Fn(&[(&Job, &Plan)]) -> T) -> T {
     let jobs: Vec<&Job> = args.jobs.iter().take(MOST_JOBS).collect();
-    let plans: Vec<Plan> = jobs
-        .iter()
-        .map(|job| timed(job))
-        .collect();
+    let plans: Vec<Plan> = jobs.iter().map(|job| timed(job)).collect();
     let pairs: Vec<(&Job, &Plan)> = jobs.into_iter().zip(&plans).collect();
     say(&pairs)
 }

@@ -25,12 +25,7 @@ impl List<'_> {
             .chain((most > MOST_SHARERS).then_some(most))
             .map(|people| TaskWay {
                 people,
-                duration_s: self.takes(
-                    last.phase,
-                    &last.piece,
-                    elapsed(whole(people)),
-                    MOST_S,
-                ),
+                duration_s: self.takes(last.phase, &last.piece, elapsed(whole(people)), MOST_S),
             })
             .collect();
         let known = ways.iter().any(|w| w.people == last.people);
@@ -56,4 +51,3 @@ pub(super) fn lifters(counted: &Counted, load: &Load) -> i64 {
     let cylinder = pieces.any(|p| p.kind == PieceKind::Floaters);
     if by_two || cylinder { 2 } else { 1 }
 }
-

@@ -60,13 +60,7 @@ pub(super) struct Cure {
 }
 
 /// Puts cures and the facts that do not go together into the findings that say that the times do not hold.
-pub(super) fn add(
-    job: &Job,
-    counted: &Counted,
-    load: &Load,
-    ways: &Ways,
-    times: &mut Times,
-) {
+pub(super) fn add(job: &Job, counted: &Counted, load: &Load, ways: &Ways, times: &mut Times) {
     let mut tries = Tries::new(job, counted, load, ways, times);
     let stops = times.findings.iter_mut().filter(|f| is_stop(f));
     for finding in stops.take(LOOKED) {

@@ -92,7 +92,9 @@ impl Ways {
         }
         let mut tries = MOST * TASKS / best.tasks.len().max(TASKS);
         let mut left = WORK;
-        while let Some((ways, times)) = self.step(job, counted, load, &best, (&mut tries, &mut left)) {
+        while let Some((ways, times)) =
+            self.step(job, counted, load, &best, (&mut tries, &mut left))
+        {
             (*self, best) = (ways, times);
         }
         // a try has little work: how late these ways let the work begin is looked at with all of it
@@ -149,7 +151,10 @@ impl Worth {
 
 /// Time of all people at a task, s. Up to a second of each is rounding and not held against it.
 fn held(task: &Task) -> i64 {
-    let all = task.duration_s.saturating_sub(1).saturating_mul(task.people);
+    let all = task
+        .duration_s
+        .saturating_sub(1)
+        .saturating_mul(task.people);
     all.max(task.work_s)
 }
 
@@ -190,7 +195,10 @@ fn not_possible(id: &str, task: &Task, people: i64) -> Finding {
         Severity::Care,
         Room::Times,
         &["teams", id],
-        format!("{} is not done by {people}: here it takes {can}.", task.title),
+        format!(
+            "{} is not done by {people}: here it takes {can}.",
+            task.title
+        ),
         "It is planned as if nothing were set. Set another number, or leave it to the plan.",
     )
     .fix("Leave it to the plan", off(id))

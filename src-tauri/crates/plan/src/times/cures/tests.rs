@@ -31,13 +31,25 @@ impl Whole {
     }
 
     fn tries(&self) -> Tries<'_> {
-        let times = timed(&self.job, &self.counted, &self.load, &USUAL, super::super::WORK);
+        let times = timed(
+            &self.job,
+            &self.counted,
+            &self.load,
+            &USUAL,
+            super::super::WORK,
+        );
         Tries::new(&self.job, &self.counted, &self.load, &USUAL, &times)
     }
 
     /// What must be solved, as the plan of a changed job says it, with all the work that a plan has.
     fn stops(&self, job: &Job) -> BTreeSet<Key> {
-        stops(&timed(job, &self.counted, &self.load, &USUAL, super::super::WORK))
+        stops(&timed(
+            job,
+            &self.counted,
+            &self.load,
+            &USUAL,
+            super::super::WORK,
+        ))
     }
 }
 

@@ -104,10 +104,19 @@ fn the_first_to_come_carries_alone_so_that_both_hang_when_the_other_is_there() {
     let (usual, better) = both(&job);
     assert_eq!(clock(usual.start_by_ms), "2027-06-11T19:36:22");
     assert_eq!(clock(task(&better, "load").start_ms), "2027-06-12T09:27:45");
-    assert_eq!(clock(task(&better, "carry").start_ms), "2027-06-12T09:43:30");
-    assert_eq!(clock(task(&better, "drape.c").start_ms), "2027-06-12T10:15:00");
+    assert_eq!(
+        clock(task(&better, "carry").start_ms),
+        "2027-06-12T09:43:30"
+    );
+    assert_eq!(
+        clock(task(&better, "drape.c").start_ms),
+        "2027-06-12T10:15:00"
+    );
     let people = |id: &str| task(&better, id).people;
-    assert_eq!((people("load"), people("carry"), people("drape.c")), (1, 1, 2));
+    assert_eq!(
+        (people("load"), people("carry"), people("drape.c")),
+        (1, 1, 2)
+    );
     // and that is what a plan to the end shows, while a slider moves it stays as usual
     let end = super::super::schedule(&job, &counted, &load, Depth::Final);
     assert_eq!(end.start_by_ms, better.start_by_ms);
@@ -123,7 +132,10 @@ fn one_fills_while_the_others_drape() {
     let (usual, better) = both(&job);
     assert_eq!(task(&usual, "load").work_s, 11 * 45);
     let people = |id: &str| task(&better, id).people;
-    assert_eq!((people("load"), people("float.f"), people("drape.c")), (3, 1, 2));
+    assert_eq!(
+        (people("load"), people("float.f"), people("drape.c")),
+        (3, 1, 2)
+    );
     let later = better.start_by_ms.unwrap() - usual.start_by_ms.unwrap();
     assert_eq!(later, (1000 + 248 - 165) * 1000);
 }
@@ -142,7 +154,10 @@ fn a_hand_goes_before_what_is_found() {
     }
     let (_, better) = both(&job);
     let float = task(&better, "float.f");
-    assert_eq!((float.people, float.people_set, float.duration_s), (2, true, 1000));
+    assert_eq!(
+        (float.people, float.people_set, float.duration_s),
+        (2, true, 1000)
+    );
     let drape = task(&better, "drape.c");
     assert_eq!((drape.people, drape.people_set), (2, false));
     let found: Vec<(&str, &str)> = better
@@ -153,7 +168,10 @@ fn a_hand_goes_before_what_is_found() {
         .collect();
     assert_eq!(
         found,
-        [("team_not_possible", "drape-c"), ("team_without_task", "gone")]
+        [
+            ("team_not_possible", "drape-c"),
+            ("team_without_task", "gone")
+        ]
     );
     for finding in better.findings.iter().filter(|f| f.path[0] == "teams") {
         assert_eq!(finding.fixes[0].edits, off(&finding.path[1]));
