@@ -40,13 +40,15 @@ const loadOf = (page, id) =>
   }, id);
 const codes = (load, trip, by) => load.parcels.filter((p) => p.stow?.trip === trip).sort((a, b) => a.stow[by] - b.stow[by]).map((p) => p.code);
 const listed = (page) => page.locator('ol[aria-labelledby="load-order"] [data-parcel]').evaluateAll((rows) => rows.map((r) => r.dataset.parcel));
+/** Until the page has the load to the end: what is sketched before may lie elsewhere. */
+const settled = (page, load) =>
+  until(page, (want) => JSON.stringify([...document.querySelectorAll('ol[aria-labelledby="load-order"] [data-parcel]')].map((r) => r.dataset.parcel)) === want, JSON.stringify(codes(load, 1, 'turn')));
 
 test('the list is the order of the plan, and stepping shows one after the other, in and out', async (t) => {
   const { page, id } = await room(t, 'steps');
   const load = await loadOf(page, id);
   assert.ok(load.runs.length > 0 && load.parcels.length > 10, 'the demo has places for its parcels');
-  await until(page, (n) => document.querySelectorAll('ol[aria-labelledby="load-order"] [data-parcel]').length === n, codes(load, 1, 'turn').length);
-  assert.deepEqual(await listed(page), codes(load, 1, 'turn'));
+  await settled(page, load);
 
   const [first, second] = codes(load, 1, 'turn');
   await page.getByRole('button', { name: `First in: ${first}` }).click();
@@ -97,13 +99,14 @@ test('a parcel is opened by keys and by touch; its sheet says code, place, size,
   const { page, id } = await room(t, 'sheet', { viewport: { width: 390, height: 844 }, hasTouch: true });
   const load = await loadOf(page, id);
   const bag = load.parcels.find((p) => p.soft && p.stow?.trip === 1);
+  await settled(page, load);
   const row = page.locator(`[data-parcel="${bag.code}"]`);
-  const place = await row.locator('.place').textContent();
   await row.focus();
   await page.keyboard.press('Enter');
   const sheet = page.getByRole('dialog').filter({ hasText: bag.name });
   await sheet.waitFor();
   const words = await sheet.textContent();
+  const place = await row.locator('.place').textContent();
   for (const said of [bag.code, bag.name, place, 'What is in it', bag.holds[0].what]) assert.ok(words.includes(said), `${said}: ${words}`);
   await page.keyboard.press('Escape');
   await sheet.waitFor({ state: 'hidden' });
