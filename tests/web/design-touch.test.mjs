@@ -54,6 +54,15 @@ async function holds(page, check) {
   throw last;
 }
 
+/** Where something is once it moves no more: a plan that comes in can move what stands below its words. */
+async function still(page, it) {
+  for (let was; ; await page.waitForTimeout(1000)) {
+    const now = await it.boundingBox();
+    if (JSON.stringify(now) === JSON.stringify(was)) return now;
+    was = now;
+  }
+}
+
 test('a first garland has colours at once, takes one of its own, and its sizes are dragged with the count in sight', async (t) => {
   const { page, job, drag } = await begun(t, 'sizes', { width: 820, height: 1180 });
   await page.getByRole('button', { name: 'Add a garland' }).tap();
@@ -82,8 +91,8 @@ test('a first garland has colours at once, takes one of its own, and its sizes a
   const slider = page.getByRole('slider', { name: 'Share of 5 in' });
   await slider.evaluate((e) => e.scrollIntoView({ block: 'center' }));
   const count = page.getByRole('status').filter({ hasText: /^\d+ balloons$/ });
+  const box = await still(page, slider);
   const before = await count.textContent();
-  const box = await slider.boundingBox();
   const at = async () => [box.x + 13 + ((box.width - 26) * Number(await slider.inputValue())) / 100, box.y + box.height / 2];
   const shares = async () => live((await piece()).garland.mix).map((m) => m.share_pct);
   const were = await shares();
