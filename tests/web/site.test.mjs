@@ -26,7 +26,7 @@ async function inSite(t, name, more = {}, before = () => {}) {
   await before(context);
   await page.reload();
   await mode(page, 'owner');
-  const id = await page.evaluate(async () => (await window.airwright.call('list_jobs'))[0].id);
+  const id = await until(page, async () => (await window.airwright.call('list_jobs'))[0]?.id);
   await go(page, id, 'site');
   await page.locator('#step-now').waitFor({ timeout: 30000 });
   return { page, id };

@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { AXE, ask, call, launch, open } from './browser.mjs';
+import { AXE, ask, call, launch, open, until } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
@@ -43,7 +43,7 @@ test('files come in by every way, ask before they change a plan, and what is set
   await here.addInitScript(() => Object.defineProperty(window, 'launchQueue', { value: { setConsumer: (f) => (window.launched = f) } }));
   const page = await open(here, site.url);
   const there = await open(await launch(t, join(root, 'there')), site.url);
-  const id = (await call(page, 'list_jobs'))[0].id;
+  const id = await until(page, async () => (await window.airwright.call('list_jobs'))[0]?.id);
   assert.ok((await take(there, await exported(page, id))).answer);
 
   // ticks and notes alone: no question
@@ -115,7 +115,7 @@ test('while a file is read there is nothing to close the sheet with, and it goes
   const context = await launch(t, join(root, 'reading'), { bypassCSP: true });
   await context.addInitScript(() => Object.defineProperty(window, 'launchQueue', { value: { setConsumer: (f) => (window.launched = f) } }));
   const page = await open(context, site.url);
-  const id = (await call(page, 'list_jobs'))[0].id;
+  const id = await until(page, async () => (await window.airwright.call('list_jobs'))[0]?.id);
   const bytes = await exported(page, id);
   await page.evaluate(() => {
     const real = window.airwright.callBytes;
@@ -156,7 +156,7 @@ test('a job is shared where files can be handed on, and saved everywhere', async
     };
   });
   const page = await open(context, site.url);
-  const id = (await call(page, 'list_jobs'))[0].id;
+  const id = await until(page, async () => (await window.airwright.call('list_jobs'))[0]?.id);
   await page.goto(`${site.url}#/job/${id}/papers`);
   const share = page.getByRole('button', { name: 'Share: The whole job' });
   await share.click();
