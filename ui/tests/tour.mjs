@@ -30,7 +30,9 @@ for (const size of Object.keys(SIZES)) {
     });
     for (const room of rooms) {
       await page.evaluate((hash) => (location.hash = hash), PLACES.includes(room) ? `#/${room}` : `#/job/${id}/${room}`);
-      await page.waitForTimeout(room === 'design' || room === 'jobs' ? 1500 : 700);
+      // the plan comes twice, the second time packed to the end
+      if (!PLACES.includes(room)) await page.locator('.tape li').first().waitFor({ timeout: 30000 });
+      await page.waitForTimeout(room === 'design' || room === 'jobs' ? 2500 : 1500);
       await page.screenshot({ path: join(folder, `${room}-${size}-${theme}.png`) });
     }
     if (said.length > 0) console.log(size, theme, [...new Set(said)].slice(0, 6));
