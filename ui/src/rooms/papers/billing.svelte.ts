@@ -57,7 +57,12 @@ export class Billing {
       this.making = kind;
       try {
         const day = wallNow(new Date()).slice(0, 10);
-        const made = await compute('bill', { job: this.open.job, private: priv, own, kind, instalment, of, part, day });
+        let job, made;
+        // a job that changes meanwhile has it made once more: what is shown may be issued
+        do {
+          ({ job } = this.open);
+          made = await compute('bill', { job, private: this.open.priv ?? priv, own, kind, instalment, of, part, day });
+        } while (job !== this.open.job);
         this.draft = { ...made, instalment, of, part, kept };
       } finally {
         this.making = null;
