@@ -24,8 +24,10 @@ export class BooksState {
   /** Makes edits of one book, all or none. Answers whether they are on disk. */
   edit(book: Book, edits: Edit[], label: string, quiet = false): Promise<boolean> {
     return this.#try(async () => {
+      const before = undoStrip.said;
       this.all = (await call('edit_book', { book, label, edits })).books;
       if (!quiet) undoStrip.say(label, { label: t('frame.undo'), run: () => void this.undo(book) });
+      else undoStrip.outdate(before);
     });
   }
 

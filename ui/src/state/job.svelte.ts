@@ -98,9 +98,11 @@ export class OpenJob {
    *  in the history. Answers whether they are on disk; a refusal is shown by the frame. */
   async edit(edits: Edit[], label: string, quiet = false): Promise<boolean> {
     return this.#try(label, async () => {
+      const before = this.#strip.said;
       const { view } = await this.#desk.call('edit_job', { id: this.id, label, edits });
       this.#take(view);
       if (!quiet) this.#strip.say(label, { label: t('frame.undo'), run: () => void this.undo() });
+      else this.#strip.outdate(before);
     });
   }
 
@@ -135,12 +137,14 @@ export class OpenJob {
   /** Ticks a step, takes the tick back, or leaves the step out. It never waits for a plan. */
   async tick(tick: NewTick): Promise<boolean> {
     return this.#try(tick.what, async () => {
+      const before = this.#strip.said;
       const done = await this.#desk.call('tick', { skipped: false, reason: '', who: '', took_s: 0, ...tick, id: this.id });
       const job = { ...this.job, ticks: { ...this.job.ticks, [done.key]: done.tick } };
       // an answer of an edit made before may still be on its way: then only the whole job is the truth
       const next = done.revision === this.#view.revision + 1;
       this.#view = { ...this.#view, job, undo: done.undo, revision: next ? done.revision : this.#view.revision };
       if (!next) this.#take(await this.#desk.call('open_job', { id: this.id }));
+      this.#strip.outdate(before);
     });
   }
 

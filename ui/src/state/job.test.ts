@@ -58,6 +58,27 @@ describe('the open job', () => {
     expect((next('plan').args as { job: Job }).job.name).toBe('Party');
     strip.clear();
   });
+  test('the words of an edit go once a quiet one or a tick follows: their button would take that back instead', async () => {
+    const { open, next, strip } = opened();
+    const quiet = () => open.set(['name'], 'Party', 'Name');
+    const tick = () => open.tick({ step: 's1', done: false, quantity: 1, what: 'Step' });
+    for (const [make, answer] of [[quiet, 'edit_job'], [tick, 'tick']] as const) {
+      strip.say('Path changed', { label: 'Undo', run: () => {} });
+      const done = make();
+      next(answer).answer({ view: view(2), key: 's1~d1', tick: null, undo: 'Step', revision: 2 });
+      if (answer === 'tick') await settle().then(() => next('open_job').answer(view(2)));
+      await done;
+      expect(strip.said).toBeNull();
+      // what offers nothing to take back stays, and so does what was said meanwhile
+      strip.say('Saved');
+      const again = make();
+      next(answer).answer({ view: view(2), key: 's1~d1', tick: null, undo: 'Step', revision: 2 });
+      if (answer === 'tick') await settle().then(() => next('open_job').answer(view(2)));
+      await again;
+      expect(strip.said?.text).toBe('Saved');
+    }
+    strip.clear();
+  });
   test('a refused edit is told with its label, and the old state stands', async () => {
     const { open, next } = opened();
     const done = open.edit([], 'Path changed');

@@ -9,7 +9,8 @@ export interface Way {
   run: () => void;
 }
 
-interface Said {
+/** What the strip says. */
+export interface Said {
   id: number;
   text: string;
   way: Way | null;
@@ -46,6 +47,11 @@ export class UndoStripState {
     const way = this.said?.way;
     this.clear();
     way?.run();
+  }
+
+  /** Something newer was done without words of its own: what was said before would take that back, and its words name another. */
+  outdate(before: Said | null): void {
+    if (before?.way && this.said === before) this.clear();
   }
 
   clear(): void {
