@@ -158,19 +158,24 @@ fn times_and_load() {
     ] {
         let counted = plan::pieces::count(&job);
         let (order, _) = plan::order::order(&job, None, &counted);
-        for depth in [Depth::Preview, Depth::Final] {
+        for depth in [Depth::Instant, Depth::Preview, Depth::Final] {
             let mut stowed = plan::load::Stowed::default();
             let stow = |known: &mut _| plan::load::load(&job, &counted, &order, depth, known);
             let (load, _) = stow(&mut stowed);
             let loading = least(|| {
                 black_box(stow(&mut plan::load::Stowed::default()));
             });
+            let time = |known: &mut _| plan::times::schedule(&job, &counted, &load, depth, known);
             let timing = least(|| {
-                black_box(plan::times::schedule(&job, &counted, &load, depth));
+                black_box(time(&mut plan::times::Known::default()));
             });
-            let timed = plan::times::schedule(&job, &counted, &load, depth);
+            let mut known = plan::times::Known::default();
+            let timed = time(&mut known);
+            let again = least(|| {
+                black_box(time(&mut known));
+            });
             println!(
-                "{name}, {depth:?}: load of {} in {loading:.1} ms; {} tasks timed in {timing:.1} ms with {} steps, {:?} s from the latest start",
+                "{name}, {depth:?}: load of {} in {loading:.1} ms; {} tasks timed in {timing:.1} ms, {again:.1} again, with {} steps, {:?} s from the latest start",
                 load.parcels.len(),
                 timed.tasks.len(),
                 timed.work,

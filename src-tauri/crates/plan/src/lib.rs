@@ -75,7 +75,7 @@ fn planned(
     let counted = pieces::count_at(job, depth, memory);
     let (order, order_findings) = order::order(job, private, &counted);
     let (load, load_findings) = load::load(job, &counted, &order, depth, &mut memory.stowed);
-    let times = times::schedule(job, &counted, &load, of_times);
+    let times = times::schedule(job, &counted, &load, of_times, &mut memory.timed);
     let chance = times::chance::chance(
         job,
         &times.tasks,

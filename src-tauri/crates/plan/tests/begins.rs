@@ -4,7 +4,7 @@
 use job::Job;
 use job::read::read_strictly;
 use job::time::local;
-use plan::{Depth, Memory, Plan, plan_at};
+use plan::{Depth, Memory, Plan, plan_at, plan_timed};
 
 fn read(text: &str) -> Job {
     read_strictly(&serde_json::from_str(text).unwrap()).unwrap()
@@ -44,7 +44,7 @@ fn nothing_begins_later() {
             read(include_str!("../../../../tests/jobs/fiftieth.job.json")),
         ),
     ] {
-        let figures = planned(&job).figures;
+        let figures = plan_timed(&job, &mut Memory::default()).figures;
         match name {
             "fiftieth" => assert!(figures.start_gap_s.is_some_and(|s| s < 60)),
             _ => assert_eq!(figures.start_gap_s, Some(0), "{name}"),

@@ -75,12 +75,14 @@ pub struct Packed {
     pub filling: Filling,
 }
 
-/// Packings and loads that are known already, by everything that they depend on.
+/// Packings, loads and schedules that are known already, by everything that they depend on.
 #[derive(Debug, Clone, Default)]
 pub struct Memory {
     known: BTreeMap<String, Result<Packed, Refused>>,
     /// Loads.
     pub(crate) stowed: crate::load::Stowed,
+    /// Schedules.
+    pub(crate) timed: crate::times::Known,
 }
 
 /// Packings that are remembered; then all are forgotten.

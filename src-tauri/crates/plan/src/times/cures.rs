@@ -13,7 +13,7 @@ use job::{Edit, Finding, Job, Severity};
 
 use super::conflict::{conflict, said};
 use super::ways::Ways;
-use super::{Times, pins, timed};
+use super::{Known, Times, pins, timed};
 use crate::fresh::hours;
 use crate::pieces::Counted;
 use crate::types::{Load, Phase};
@@ -60,8 +60,15 @@ pub(super) struct Cure {
 }
 
 /// Puts cures and the facts that do not go together into the findings that say that the times do not hold.
-pub(super) fn add(job: &Job, counted: &Counted, load: &Load, ways: &Ways, times: &mut Times) {
-    let mut tries = Tries::new(job, counted, load, ways, times);
+pub(super) fn add(
+    job: &Job,
+    counted: &Counted,
+    load: &Load,
+    ways: &Ways,
+    known: &mut Known,
+    times: &mut Times,
+) {
+    let mut tries = Tries::new(job, counted, load, ways, known, times);
     let stops = times.findings.iter_mut().filter(|f| is_stop(f));
     for finding in stops.take(LOOKED) {
         let key = key(finding);
@@ -109,6 +116,7 @@ pub(super) struct Tries<'a> {
     counted: &'a Counted,
     load: &'a Load,
     ways: &'a Ways,
+    known: &'a mut Known,
     was: BTreeSet<Key>,
     left: usize,
     /// Steps of the engine for one try.
@@ -121,6 +129,7 @@ impl<'a> Tries<'a> {
         counted: &'a Counted,
         load: &'a Load,
         ways: &'a Ways,
+        known: &'a mut Known,
         times: &Times,
     ) -> Self {
         Self {
@@ -129,6 +138,7 @@ impl<'a> Tries<'a> {
             counted,
             load,
             ways,
+            known,
             was: stops(times),
             left: MOST * TASKS / times.tasks.len().max(TASKS),
             work: WORK,
@@ -138,7 +148,8 @@ impl<'a> Tries<'a> {
     /// Times of a changed job; none if there have been too many.
     pub(super) fn times(&mut self, job: &Job) -> Option<Times> {
         self.left = self.left.checked_sub(1)?;
-        Some(timed(job, self.counted, self.load, self.ways, self.work))
+        let asked = (self.work, &mut *self.known);
+        Some(timed(job, self.counted, self.load, self.ways, asked))
     }
 
     /// Whether a finding is there in a changed job; none if that is not known.
@@ -148,8 +159,9 @@ impl<'a> Tries<'a> {
     }
 
     /// Whether it is proved that a finding stands in a changed job, with more work than a try has; none if it does not stand.
-    pub(super) fn proves(&self, job: &Job, key: &Key) -> Option<bool> {
-        let times = timed(job, self.counted, self.load, self.ways, PROOF);
+    pub(super) fn proves(&mut self, job: &Job, key: &Key) -> Option<bool> {
+        let asked = (PROOF, &mut *self.known);
+        let times = timed(job, self.counted, self.load, self.ways, asked);
         stops(&times).contains(key).then_some(times.proved)
     }
 

@@ -15,15 +15,14 @@ use job::site::{Crew, KitKind};
 use job::time::on_day;
 use solve::schedule::{self, Answer, Exact, NoTime, Problem, There, Worker};
 
+use super::known::Known;
 use super::pins::{self, Ground, Pins};
 use crate::fresh::not_before;
 use crate::tasks::{Planned, Skill};
 
 /// Days before ready-by in which work may be placed.
 pub(super) const DAYS_BACK: i64 = 30;
-/// Steps that the serial scheme may make for one plan; five thousand parts take about a third of it.
-const BUDGET: u64 = 2_000_000;
-/// Steps of the engine for one plan: some tens of milliseconds. Most jobs are proved in less than a hundredth of it.
+/// Steps of the engine for one plan to the end: some tens of milliseconds. Most jobs are proved in less than a hundredth of it.
 pub(super) const WORK: u64 = 1_000_000;
 /// A pause this long parts two calls, s: the daily rest of Directive 2003/88/EC, article 3. A shorter one is waited.
 const PAUSE_S: i64 = 11 * 3600;
@@ -55,7 +54,7 @@ pub(super) fn place(
     job: &Job,
     crew: &[(&str, &Crew)],
     ready_ms: i64,
-    work: u64,
+    (work, known): (u64, &mut Known),
     planned: &mut [Planned],
     findings: &mut Vec<Finding>,
 ) -> Set {
@@ -67,6 +66,7 @@ pub(super) fn place(
             planned,
         },
         left: work,
+        known,
         proved: true,
     };
     let held = on.held(findings);
@@ -125,6 +125,7 @@ struct Search<'a> {
     on: Ground<'a>,
     /// Work of the engine that is left.
     left: u64,
+    known: &'a mut Known,
     /// Whatever was given up is proved to be impossible.
     proved: bool,
 }
@@ -132,8 +133,7 @@ struct Search<'a> {
 impl Search<'_> {
     fn best(&mut self, held: &Pins, keep: &Keep) -> Exact {
         let problem = self.problem(held, keep);
-        let found = schedule::best(&problem, BUDGET, self.left);
-        debug_assert_eq!(schedule::check(&problem, &found.answer), []);
+        let found = self.known.best(problem, self.left);
         self.left = self.left.saturating_sub(found.work);
         found
     }

@@ -12,7 +12,7 @@ use job::list::live;
 use job::{Edit, Finding, Job, Part, Room, Severity};
 
 use super::place::WORK;
-use super::{Times, timed};
+use super::{Known, Times, timed};
 use crate::pieces::Counted;
 use crate::tasks::Planned;
 use crate::types::{Load, Phase, Task, TaskWay};
@@ -83,6 +83,7 @@ impl Ways {
         job: &Job,
         counted: &Counted,
         load: &Load,
+        known: &mut Known,
         times: Times,
     ) -> Times {
         let mut best = times;
@@ -93,13 +94,13 @@ impl Ways {
         let mut tries = MOST * TASKS / best.tasks.len().max(TASKS);
         let mut left = WORK;
         while let Some((ways, times)) =
-            self.step(job, counted, load, &best, (&mut tries, &mut left))
+            self.step(job, counted, load, &best, (&mut tries, &mut left, known))
         {
             (*self, best) = (ways, times);
         }
         // a try has little work: how late these ways let the work begin is looked at with all of it
         if !self.people.is_empty() && !best.proved {
-            let times = timed(job, counted, load, self, left);
+            let times = timed(job, counted, load, self, (left, known));
             if Worth::of(&times) <= Worth::of(&best) {
                 best = times;
             }
@@ -114,14 +115,14 @@ impl Ways {
         counted: &Counted,
         load: &Load,
         best: &Times,
-        (tries, left): (&mut usize, &mut u64),
+        (tries, left, known): (&mut usize, &mut u64, &mut Known),
     ) -> Option<(Ways, Times)> {
         let worth = Worth::of(best);
         for (task, people) in others(best) {
             *tries = tries.checked_sub(1)?;
             let mut ways = self.clone();
             ways.people.insert(task.to_string(), people);
-            let times = timed(job, counted, load, &ways, TRY.min(*left));
+            let times = timed(job, counted, load, &ways, (TRY.min(*left), known));
             *left = left.saturating_sub(times.work);
             if Worth::of(&times) < worth {
                 return Some((ways, times));

@@ -1,5 +1,6 @@
-//! The whole: a fast start by generation and evolution, then the clause-learning search that improves and proves. Its budget is
-//! counted work, so the same question has the same answer on every device; it can be asked again with more.
+//! The whole: a short search, which proves most small questions; else a fast start by generation and evolution, then the
+//! clause-learning search that improves and proves. Its budget is counted work, so the same question has the same answer on every
+//! device; it can be asked again with more.
 
 use super::clause::{Core, End};
 use super::evolve::Evolution;
@@ -14,6 +15,9 @@ const PLACING: u64 = 1;
 const LONGEST: i64 = 1 << 28;
 /// Longest horizon in which generation serves: it has a cell for each time.
 const GENERATED: i64 = 1 << 13;
+/// Steps of the search before the start: many a small question is proved in so few. If it is not, the search begins anew after the
+/// start: gone on with, it ends a little worse on PSPLIB J30 in 25 ms.
+const FIRST: u64 = 3_000;
 
 /// What is known after a run.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,6 +57,8 @@ pub struct Engine {
     evolution: Option<Evolution>,
     core: Option<Box<Core>>,
     core_work: u64,
+    /// Of `core_work`, what the search had before the start.
+    first: u64,
 }
 
 impl Engine {
@@ -73,6 +79,7 @@ impl Engine {
             evolution: None,
             core: None,
             core_work: 0,
+            first: 0,
         };
         if project.well_formed().is_err() {
             return engine;
@@ -135,10 +142,15 @@ impl Engine {
         if i64::from(self.horizon) > LONGEST || self.project.well_formed().is_err() {
             return &self.outcome;
         }
-        let evolved = self.evolve(work, planned);
-        if !self.outcome.proven {
-            self.search(work.saturating_sub(evolved));
+        self.evolve(0, planned);
+        if self.core_work < FIRST {
+            self.search(FIRST.min(work));
         }
+        if self.core_work >= FIRST && self.first == 0 {
+            (self.first, self.core) = (self.core_work, None);
+        }
+        let evolved = self.evolve(work, planned);
+        self.search(work.saturating_sub(evolved));
         self.outcome.work = self.evolved() + self.core_work;
         &self.outcome
     }
@@ -151,8 +163,8 @@ impl Engine {
 
     /// The fast start; how much work it has had.
     fn evolve(&mut self, work: u64, planned: u64) -> u64 {
-        let Some(evolution) = &mut self.evolution else {
-            return 0;
+        let Some(evolution) = self.evolution.as_mut().filter(|_| !self.outcome.proven) else {
+            return self.evolved();
         };
         let (share, size) = start(self.project.activities.len(), planned);
         evolution.run(share.min(work) / PLACING, size);
@@ -164,6 +176,9 @@ impl Engine {
 
     /// The clause-learning search, up to so much work of its own.
     fn search(&mut self, work: u64) {
+        if self.outcome.proven {
+            return;
+        }
         let known = self.outcome.makespan;
         if self.core.is_none() {
             let longest = known.map_or(self.horizon, |m| i32::try_from(m).unwrap_or(i32::MAX));
@@ -183,8 +198,8 @@ impl Engine {
                 core.better_than(&starts, i32::try_from(makespan).unwrap_or(i32::MAX));
             }
         }
-        let end = core.run(work);
-        self.core_work = core.work;
+        let end = core.run(work.saturating_sub(self.first));
+        self.core_work = self.first + core.work;
         let bound = i64::from(core.bound());
         let found = core
             .best()

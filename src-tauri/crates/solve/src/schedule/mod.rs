@@ -29,7 +29,7 @@ pub use serial::solve;
 pub use settle::{There, settle};
 
 /// What has to be done, by whom it can be done, with what.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Problem {
     /// Tasks; they name each other by index.
     pub tasks: Vec<Task>,
@@ -40,7 +40,7 @@ pub struct Problem {
 }
 
 /// A piece of work that is done in one go.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Task {
     /// From start to end, s; a negative one counts as 0. A task of no duration takes neither people nor kit from others.
     pub duration: i64,
@@ -77,7 +77,7 @@ impl Task {
 }
 
 /// A person.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Worker {
     /// Stretches in which they can work, in order, not overlapping: start and end.
     pub free: Vec<(i64, i64)>,

@@ -30,15 +30,15 @@ impl Whole {
         Self { job, counted, load }
     }
 
-    fn tries(&self) -> Tries<'_> {
+    fn tries<'a>(&'a self, known: &'a mut Known) -> Tries<'a> {
         let times = timed(
             &self.job,
             &self.counted,
             &self.load,
             &USUAL,
-            super::super::WORK,
+            (super::super::WORK, known),
         );
-        Tries::new(&self.job, &self.counted, &self.load, &USUAL, &times)
+        Tries::new(&self.job, &self.counted, &self.load, &USUAL, known, &times)
     }
 
     /// What must be solved, as the plan of a changed job says it, with all the work that a plan has.
@@ -48,7 +48,7 @@ impl Whole {
             &self.counted,
             &self.load,
             &USUAL,
-            super::super::WORK,
+            (super::super::WORK, &mut Known::default()),
         ))
     }
 }
@@ -59,7 +59,8 @@ fn weekend() -> Job {
 
 /// Every cure that is offered works on the job that its edits make; every fact of a conflict is needed. Answers codes, cures and facts.
 fn looked_into(whole: &Whole) -> Vec<(Key, Vec<Cure>, Vec<Fact>)> {
-    let mut tries = whole.tries();
+    let mut known = Known::default();
+    let mut tries = whole.tries(&mut known);
     let was = tries.was.clone();
     let mut all = Vec::new();
     for key in was.clone() {
@@ -107,7 +108,7 @@ fn too_late_a_load_in_has_its_cures() {
     let looked = looked_into(&whole);
     let (key, cures, facts) = &looked[0];
     assert_eq!(key.0, "load_in_too_late");
-    let missing = whole.tries().times.slack_s.unwrap();
+    let missing = whole.tries(&mut Known::default()).times.slack_s.unwrap();
     assert!(missing < 0);
     let minutes = (-missing + 59) / 60;
     let earlier = cures
@@ -139,7 +140,8 @@ fn what_no_try_proves_is_proved_at_the_end() {
     let mut job = weekend();
     job.times.load_in = "2027-06-12T11:50".into();
     let whole = Whole::of(job);
-    let mut tries = whole.tries();
+    let mut known = Known::default();
+    let mut tries = whole.tries(&mut known);
     let key = tries.was.first().cloned().unwrap();
     (tries.work, tries.times.proved) = (0, false);
     let (facts, proved) = conflict(&mut tries, &key).unwrap();
@@ -268,9 +270,11 @@ fn short_hours_make_it_old() {
 fn what_holds_is_left_alone() {
     let whole = Whole::of(weekend());
     assert_eq!(looked_into(&whole), []);
-    let mut times = timed(&whole.job, &whole.counted, &whole.load, &USUAL, 0);
+    let mut known = Known::default();
+    let (job, counted, load) = (&whole.job, &whole.counted, &whole.load);
+    let mut times = timed(job, counted, load, &USUAL, (0, &mut known));
     let before = times.clone();
-    add(&whole.job, &whole.counted, &whole.load, &USUAL, &mut times);
+    add(job, counted, load, &USUAL, &mut known, &mut times);
     assert_eq!(times, before);
 }
 

@@ -78,8 +78,14 @@ fn loaded(job: &Job) -> (Counted, Load) {
 /// The times with every task as usual, and with the best numbers of people.
 fn both(job: &Job) -> (Times, Times) {
     let (counted, load) = loaded(job);
-    let usual = timed(job, &counted, &load, &Ways::default(), WORK);
-    let better = Ways::default().better(job, &counted, &load, usual.clone());
+    let usual = timed(
+        job,
+        &counted,
+        &load,
+        &Ways::default(),
+        (WORK, &mut Known::default()),
+    );
+    let better = Ways::default().better(job, &counted, &load, &mut Known::default(), usual.clone());
     (usual, better)
 }
 
@@ -118,9 +124,10 @@ fn the_first_to_come_carries_alone_so_that_both_hang_when_the_other_is_there() {
         (1, 1, 2)
     );
     // and that is what a plan to the end shows, while a slider moves it stays as usual
-    let end = super::super::schedule(&job, &counted, &load, Depth::Final);
+    let end = super::super::schedule(&job, &counted, &load, Depth::Final, &mut Known::default());
     assert_eq!(end.start_by_ms, better.start_by_ms);
-    let preview = super::super::schedule(&job, &counted, &load, Depth::Preview);
+    let preview =
+        super::super::schedule(&job, &counted, &load, Depth::Preview, &mut Known::default());
     assert_eq!(preview.start_by_ms, usual.start_by_ms);
 }
 
@@ -184,7 +191,13 @@ fn two_stay_two_where_one_is_not_enough() {
     let mut job = job::demo::demo(&job::defaults::starting_books(), "2027-06-12").0;
     let numbers = |job: &Job, id: &str| -> Vec<i64> {
         let (counted, load) = loaded(job);
-        let times = timed(job, &counted, &load, &Ways::default(), 0);
+        let times = timed(
+            job,
+            &counted,
+            &load,
+            &Ways::default(),
+            (0, &mut Known::default()),
+        );
         task(&times, id).ways.iter().map(|w| w.people).collect()
     };
     // the arch travels in lengths of two metres
