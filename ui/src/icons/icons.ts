@@ -12,6 +12,7 @@ import copy from 'lucide-static/icons/copy.svg?raw';
 import doorOpen from 'lucide-static/icons/door-open.svg?raw';
 import download from 'lucide-static/icons/download.svg?raw';
 import ellipsis from 'lucide-static/icons/ellipsis.svg?raw';
+import eye from 'lucide-static/icons/eye.svg?raw';
 import fileText from 'lucide-static/icons/file-text.svg?raw';
 import folderOpen from 'lucide-static/icons/folder-open.svg?raw';
 import gripVertical from 'lucide-static/icons/grip-vertical.svg?raw';
@@ -42,6 +43,8 @@ import play from 'lucide-static/icons/play.svg?raw';
 import sun from 'lucide-static/icons/sun.svg?raw';
 import user from 'lucide-static/icons/user.svg?raw';
 import x from 'lucide-static/icons/x.svg?raw';
+import zoomIn from 'lucide-static/icons/zoom-in.svg?raw';
+import zoomOut from 'lucide-static/icons/zoom-out.svg?raw';
 
 const files = {
   'calendar-days': calendarDays,
@@ -62,6 +65,7 @@ const files = {
   'door-open': doorOpen,
   download,
   ellipsis,
+  eye,
   'file-text': fileText,
   'folder-open': folderOpen,
   'grip-vertical': gripVertical,
@@ -87,6 +91,8 @@ const files = {
   undo,
   users,
   x,
+  'zoom-in': zoomIn,
+  'zoom-out': zoomOut,
 } satisfies Record<string, string>;
 
 /** The name of an icon in the sprite. */

@@ -9,7 +9,8 @@ use plan::{Depth, Memory};
 use crate::fault::Fault;
 use crate::names::file_name;
 use crate::views::{
-    MakePaper, MeasuredPiece, PaperKind, PaperMade, PieceOfJob, PlanJob, SheetSize, StartingValues,
+    MakePaper, MeasuredPiece, PaperKind, PaperMade, PaperPart, PaperShown, PieceOfJob, PlanJob,
+    SheetSize, StartingValues,
 };
 
 /// Packings that were made before: an edit of the times packs nothing again. A worker that is ended forgets them.
@@ -101,10 +102,23 @@ pub(crate) fn paper(args: MakePaper, _: &[u8]) -> Result<(PaperMade, Vec<u8>), F
     };
     let paper = made.map_err(|error| Fault::new(error.code, error.message, error.hint))?;
     let pages = i64::try_from(paper.text.len()).unwrap_or(i64::MAX);
-    Ok((
-        made_as(&args, "application/pdf", ".pdf", pages, paper.findings),
-        paper.pdf,
-    ))
+    let shown = shown(&paper, args.show);
+    let made = made_as(&args, "application/pdf", ".pdf", pages, paper.findings);
+    Ok((PaperMade { shown, ..made }, paper.pdf))
+}
+
+/// The pages for a screen, where they are asked for.
+pub(crate) fn shown(paper: &papers::Paper, asked: bool) -> Option<PaperShown> {
+    asked.then(|| PaperShown {
+        pages: paper.shown(),
+        parts: paper
+            .parts()
+            .map(|(title, page)| PaperPart {
+                title: title.to_string(),
+                page: i64::try_from(page).unwrap_or(i64::MAX),
+            })
+            .collect(),
+    })
 }
 
 pub(crate) fn paper_size(size: SheetSize) -> PaperSize {
@@ -171,5 +185,6 @@ fn made_as(
         mime: mime.into(),
         pages,
         findings,
+        shown: None,
     }
 }

@@ -110,6 +110,7 @@ pub(crate) fn bill_paper(args: MakeBillPaper, _: &[u8]) -> Result<(PaperMade, Ve
         name: bill_name(&args.bill, ".pdf"),
         mime: "application/pdf".into(),
         pages: i64::try_from(paper.text.len()).unwrap_or(i64::MAX),
+        shown: crate::compute::shown(&paper, args.show),
         findings: paper.findings,
     };
     Ok((made, paper.pdf))
@@ -130,6 +131,7 @@ pub(crate) fn bill_xml(args: MakeBillPaper, _: &[u8]) -> Result<(PaperMade, Vec<
         mime: "application/xml".into(),
         pages: 0,
         findings: Vec::new(),
+        shown: None,
     };
     Ok((made, xml))
 }

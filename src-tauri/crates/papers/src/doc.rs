@@ -85,7 +85,7 @@ pub struct Head {
 }
 
 /// A place to go to from the outline.
-#[derive(Clone)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Bookmark {
     /// What it is called.
     pub title: String,

@@ -169,6 +169,7 @@ fn check(job: &Job, private: Option<&Private>, plan: &Plan, sheet: &Sheet, most:
             faults[..faults.len().min(5)].join("\n")
         );
         assert!(doc.pages.len() <= most, "{} pages", doc.pages.len());
+        crate::svg::tests::check(&doc, sheet.size);
     }
 }
 

@@ -26,6 +26,7 @@ mod sizes;
 mod source;
 pub mod still;
 mod style;
+mod svg;
 mod table;
 mod text;
 mod ubl;
@@ -46,7 +47,8 @@ pub use labels::labels;
 pub use shopping::shopping_list;
 pub use ubl::ubl;
 
-use doc::Doc;
+use doc::{Bookmark, Doc};
+use marks::Group;
 
 /// The size of a sheet.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -126,6 +128,23 @@ pub struct Paper {
     pub text: Vec<String>,
     /// What a person should know about it, such as letters that could not be printed.
     pub findings: Vec<Finding>,
+    title: String,
+    size: PaperSize,
+    pages: Vec<Vec<Group>>,
+    bookmarks: Vec<Bookmark>,
+}
+
+impl Paper {
+    /// Its pages for a screen, each an SVG element: the marks of the PDF, in the same places.
+    #[must_use]
+    pub fn shown(&self) -> Vec<String> {
+        svg::pages(&self.pages, self.size, &self.title)
+    }
+
+    /// The papers in it: the name of each, and its first page from 0.
+    pub fn parts(&self) -> impl Iterator<Item = (&str, usize)> {
+        self.bookmarks.iter().map(|b| (b.title.as_str(), b.page))
+    }
 }
 
 /// A paper could not be made: a mistake of the program, never of its user.
@@ -164,6 +183,10 @@ fn finished(doc: Doc, title: &str, sheet: &Sheet) -> Result<Paper, PaperError> {
         pdf: pdf::write(&doc, title, sheet)?,
         text: marks::listing(&doc.pages),
         findings: letters_finding(&doc).into_iter().collect(),
+        title: title.to_string(),
+        size: sheet.size,
+        pages: doc.pages,
+        bookmarks: doc.bookmarks,
     })
 }
 

@@ -112,6 +112,7 @@ fn ten_hard_jobs_print_whole() {
                 let found = faults(doc, size).into_iter().chain(lonely(doc));
                 wrong.extend(found.map(|f| format!("{}, {size:?}, paper {n}, {f}", hard.name)));
                 assert!(doc.pages.len() <= 90, "{} pages", doc.pages.len());
+                crate::svg::tests::check(doc, size);
                 assert!(
                     doc.pen.missing.is_empty() || hard.lacks_letters,
                     "{}",

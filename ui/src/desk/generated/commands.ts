@@ -3612,7 +3612,11 @@ language: string,
 /**
  * When it is made, ms since 1970 UTC.
  */
-made_ms: number, };
+made_ms: number, 
+/**
+ * Its pages for a screen as well.
+ */
+show?: boolean, };
 
 /**
  * A paper to make.
@@ -3658,6 +3662,10 @@ us_units: boolean,
  * `2:30 pm` instead of `14:30`.
  */
 twelve_hours: boolean, 
+/**
+ * Its pages for a screen as well.
+ */
+show?: boolean, 
 /**
  * Calendar: the job's id, by which its events are known again.
  */
@@ -4134,7 +4142,37 @@ pages: number,
 /**
  * What could not be printed as it is.
  */
-findings: Array<Finding>, };
+findings: Array<Finding>, 
+/**
+ * The same for a screen, where that was asked for.
+ */
+shown?: PaperShown, };
+
+/**
+ * One of the papers in a pack.
+ */
+export type PaperPart = { 
+/**
+ * Its name.
+ */
+title: string, 
+/**
+ * Its first page, from 0.
+ */
+page: number, };
+
+/**
+ * A paper for a screen.
+ */
+export type PaperShown = { 
+/**
+ * Each page as an SVG element: the marks of the PDF in the same places.
+ */
+pages: Array<string>, 
+/**
+ * The papers in it.
+ */
+parts: Array<PaperPart>, };
 
 /**
  * A bag or a case.

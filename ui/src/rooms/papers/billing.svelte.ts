@@ -5,9 +5,14 @@ import { books } from '../../state/books.svelte';
 import { asFault, type OpenJob } from '../../state/job.svelte';
 import { add, freshId, remove, set } from '../../state/lists';
 import { settings } from '../../state/settings.svelte';
+import { router, toRoom } from '../../state/router.svelte';
 import { undoStrip } from '../../state/undo.svelte';
 import { t } from '../../texts/t';
-import { Saving, sheet } from './saving.svelte';
+import { LOOK, billArgs, looking } from './looking.svelte';
+import { Saving } from './saving.svelte';
+
+/** What a bill is called: its number, or that it has none yet. */
+const billName = (bill: Bill) => bill.number || t('money.draft', { kind: t(`money.${bill.kind}`) });
 
 /** A bill that has no number yet. */
 export interface Draft {
@@ -116,12 +121,21 @@ export class Billing {
 
   /** Saves a bill as PDF, or for programs. */
   save(bill: Bill, command: 'bill_paper' | 'bill_xml') {
-    const args = { bill, size: sheet.size ?? (settings.units === 'us' ? ('letter' as const) : ('a4' as const)), language: 'en-GB', made_ms: Date.now() };
-    const name = bill.number || t('money.draft', { kind: t(`money.${bill.kind}`) });
-    return this.saving.save(name, async (signal) => {
-      const { answer, body } = await computeBytes(command, args, undefined, signal);
+    return this.saving.save(billName(bill), async (signal) => {
+      const { answer, body } = await computeBytes(command, billArgs(bill), undefined, signal);
       return { name: answer.name, mime: answer.mime, body };
     });
+  }
+
+  /** Shows a bill as its pages; a draft as it is by then. */
+  look(bill: Bill, draft = false) {
+    const now = () => (draft ? (this.draft?.bill ?? null) : bill);
+    const ask = () => {
+      const it = now();
+      return it && { command: 'bill_paper' as const, args: billArgs(it) };
+    };
+    looking.begin({ title: billName(bill), ask });
+    router.go(toRoom(this.open.id, 'papers', 'bills', LOOK));
   }
 
   async #try(work: () => Promise<void>): Promise<void> {

@@ -154,5 +154,9 @@ view! {
         pub language: String,
         /// When it is made, ms since 1970 UTC.
         pub made_ms: i64,
+        /// Its pages for a screen as well.
+        #[serde(default)]
+        #[ts(optional, as = "Option<bool>")]
+        pub show: bool,
     }
 }

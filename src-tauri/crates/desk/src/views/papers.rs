@@ -28,6 +28,10 @@ view! {
         pub us_units: bool,
         /// `2:30 pm` instead of `14:30`.
         pub twelve_hours: bool,
+        /// Its pages for a screen as well.
+        #[serde(default)]
+        #[ts(optional, as = "Option<bool>")]
+        pub show: bool,
         /// Calendar: the job's id, by which its events are known again.
         #[serde(default)]
         #[ts(optional)]
@@ -48,6 +52,26 @@ view! {
         pub pages: i64,
         /// What could not be printed as it is.
         pub findings: Vec<Finding>,
+        /// The same for a screen, where that was asked for.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        #[ts(optional)]
+        pub shown: Option<PaperShown>,
+    }
+
+    /// A paper for a screen.
+    pub struct PaperShown {
+        /// Each page as an SVG element: the marks of the PDF in the same places.
+        pub pages: Vec<String>,
+        /// The papers in it.
+        pub parts: Vec<PaperPart>,
+    }
+
+    /// One of the papers in a pack.
+    pub struct PaperPart {
+        /// Its name.
+        pub title: String,
+        /// Its first page, from 0.
+        pub page: i64,
     }
 }
 

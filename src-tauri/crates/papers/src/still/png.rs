@@ -24,6 +24,33 @@ pub struct Rows {
     pub bytes: Vec<u8>,
 }
 
+impl Rows {
+    /// The same as a file: red, green and blue of a byte each, in sRGB.
+    pub fn png(&self) -> Vec<u8> {
+        let mut head = [self.width.to_be_bytes(), self.height.to_be_bytes()].concat();
+        // bits, colour without transparency, and the only compression, filter and order there are
+        head.extend([8, 2, 0, 0, 0]);
+        let mut file = b"\x89PNG\r\n\x1a\n".to_vec();
+        let chunks: [(&[u8; 4], &[u8]); 4] = [
+            (b"IHDR", &head),
+            (b"sRGB", &[0]),
+            (b"IDAT", &self.bytes),
+            (b"IEND", &[]),
+        ];
+        for (name, content) in chunks {
+            let body = [name.as_slice(), content].concat();
+            file.extend(
+                u32::try_from(content.len())
+                    .unwrap_or(u32::MAX)
+                    .to_be_bytes(),
+            );
+            file.extend(&body);
+            file.extend(crc32fast::hash(&body).to_be_bytes());
+        }
+        file
+    }
+}
+
 /// The rows of a picture without transparency.
 pub fn rows(still: &Still) -> Result<Rows, PaperError> {
     let file = file(still)?;

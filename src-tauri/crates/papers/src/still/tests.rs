@@ -65,6 +65,20 @@ fn the_same_picture_twice_is_the_same_bytes() {
     assert_eq!(one.png().unwrap(), two.png().unwrap());
 }
 
+// Read by the crate that wrote the rows, from a file whose chunks are our own.
+#[test]
+fn the_rows_of_a_picture_are_a_file_again() {
+    let taken = take(&world(&heap()), &view(Behind::Paper));
+    let file = super::rows(&taken).unwrap().png();
+    let mut reader = ::png::Decoder::new(std::io::Cursor::new(file))
+        .read_info()
+        .unwrap();
+    let mut pixels = vec![0; reader.output_buffer_size().unwrap()];
+    reader.next_frame(&mut pixels).unwrap();
+    assert_eq!((reader.info().width, reader.info().height), (320, 200));
+    assert_eq!(pixels, taken.bytes);
+}
+
 // One ball seen from straight ahead to a scale of 1 mm to the pixel: its disc covers π r² pixels, is whole inside and empty outside.
 #[test]
 fn a_clear_picture_covers_exactly_the_disc() {
