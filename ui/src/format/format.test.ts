@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { amount, type Reading } from './amount';
 import { decimals, money } from './money';
 import { fixed, number, percent, span } from './number';
+import { numbered } from './spaces';
 import { day, daysBetween, duration, minuteOfDay, seconds, timeFrom, timeOfDay, wallAt } from './time';
 import { blown, distance, fraction, length, mass, opening, temperature, text, volume } from './units';
 
@@ -15,6 +16,13 @@ describe('numbers', () => {
   test('columns keep their places', () => expect([fixed(2.6, 2), fixed(-0.004, 2)]).toEqual(['2.60', '0.00']));
   test('percent and ranges', () => expect([percent(62), span('6', '10 in'), span('8', '8')]).toEqual(['62\u00a0%', '6 to 10 in', '8']));
 });
+
+test('the number at the end of a name stays in one line', () =>
+  expect([numbered('Hall chain, chain 2 of 2'), numbered('Two of hearts'), numbered('2 of 3 swags')]).toEqual([
+    'Hall chain, chain 2\u00a0of\u00a02',
+    'Two of hearts',
+    '2 of 3 swags',
+  ]));
 
 describe('money', () => {
   test('cents only where there are some', () => {

@@ -7,13 +7,16 @@ use crate::colour::{Rgb, WHITE};
 use crate::doc::{Doc, Pen};
 use crate::flow::{Block, Row};
 use crate::marks::{Align, At, Group, Mark, Tag, height, stack};
-use crate::say::count;
+use crate::say::{count, numbered};
 use crate::source::Source;
 use crate::style::{BLACK, BODY, DARK, LABEL, MEDIUM, NOTE, QUANTITY, SECTION, Style, THIN};
 use crate::table::{Cell, Table, fixed, share};
 
 /// Both views together are no taller than this, in mm: the lists begin on the same page.
 const TALLEST: f64 = 128.0;
+/// Least height of a row that is ticked in mm, and where the rows are set close.
+const ROW: f64 = 8.0;
+const ROW_CLOSE: f64 = 7.2;
 /// Between the views, and over the name of each, in mm.
 const GAP: f64 = 7.0;
 /// Between a parcel's outline and its code, in mm.
@@ -47,6 +50,12 @@ struct Seen {
 
 /// Writes the drawing, one for each trip. Without places there is none.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
+    if !source.plan.load.runs.is_empty() {
+        doc.closer(|doc, close| set(doc, source, close));
+    }
+}
+
+fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
     let load = &source.plan.load;
     let mut begun = false;
     for trip in &load.runs {
@@ -60,11 +69,12 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
             doc.begin(source.crew_head("Load drawing"));
             begun = true;
         }
-        write_trip(doc, source, load, trip, space);
+        write_trip(doc, source, trip, space, close);
     }
 }
 
-fn write_trip(doc: &mut Doc, source: &Source<'_>, load: &Load, trip: &Trip, space: &Space) {
+fn write_trip(doc: &mut Doc, source: &Source<'_>, trip: &Trip, space: &Space, close: bool) {
+    let load = &source.plan.load;
     let wide = doc.width();
     let mut inside: Vec<(&Parcel, &Stow)> = load
         .parcels
@@ -78,10 +88,10 @@ fn write_trip(doc: &mut Doc, source: &Source<'_>, load: &Load, trip: &Trip, spac
     doc.place(&[Block::of(vec![head, views]).whole().spaced(6.0)]);
     doc.gap(4.0);
     let half = doc.column(2);
-    let into = loading(&mut doc.pen, half, source, &inside);
+    let into = loading(&mut doc.pen, half, source, &inside, close);
     let mut out = inside.clone();
     out.sort_by_key(|(_, stow)| stow.out);
-    let out = unloading(&mut doc.pen, half, &out, &trip.set_aside);
+    let out = unloading(&mut doc.pen, half, &out, &trip.set_aside, close);
     doc.place_columns(&[into, out], 2);
 }
 
@@ -281,14 +291,23 @@ fn code(
 }
 
 /// What goes in first stands first, with where it lies and a box to tick.
-fn loading(pen: &mut Pen, wide: f64, source: &Source<'_>, inside: &[(&Parcel, &Stow)]) -> Block {
+fn loading(
+    pen: &mut Pen,
+    wide: f64,
+    source: &Source<'_>,
+    inside: &[(&Parcel, &Stow)],
+    close: bool,
+) -> Block {
     let columns = [
         fixed(7.0).right(),
         fixed(12.0),
         share(1.0),
         fixed(8.0).middle(),
     ];
-    let table = Table::new(wide, &columns).at_least(8.0);
+    let table =
+        Table::new(wide, &columns)
+            .close(close)
+            .at_least(if close { ROW_CLOSE } else { ROW });
     let rows = inside
         .iter()
         .map(|(parcel, stow)| {
@@ -296,7 +315,10 @@ fn loading(pen: &mut Pen, wide: f64, source: &Source<'_>, inside: &[(&Parcel, &S
             vec![
                 Cell::Text(vec![pen.run(&count(stow.turn), LABEL)]),
                 Cell::Text(vec![pen.run(&parcel.code, QUANTITY)]),
-                Cell::Text(vec![pen.run(&parcel.name, BODY), pen.run(&place, NOTE)]),
+                Cell::Text(vec![
+                    pen.run(&numbered(&parcel.name), BODY),
+                    pen.run(&place, NOTE),
+                ]),
                 Cell::Tick(Vec::new()),
             ]
         })
@@ -305,12 +327,19 @@ fn loading(pen: &mut Pen, wide: f64, source: &Source<'_>, inside: &[(&Parcel, &S
 }
 
 /// What is needed first comes out first.
-fn unloading(pen: &mut Pen, wide: f64, out: &[(&Parcel, &Stow)], aside: &[String]) -> Block {
-    let table = Table::new(wide, &[fixed(7.0).right(), fixed(12.0), share(1.0)]);
+fn unloading(
+    pen: &mut Pen,
+    wide: f64,
+    out: &[(&Parcel, &Stow)],
+    aside: &[String],
+    close: bool,
+) -> Block {
+    let columns = [fixed(7.0).right(), fixed(12.0), share(1.0)];
+    let table = Table::new(wide, &columns).close(close);
     let rows = out
         .iter()
         .map(|(parcel, stow)| {
-            let mut name = vec![pen.run(&parcel.name, BODY)];
+            let mut name = vec![pen.run(&numbered(&parcel.name), BODY)];
             if aside.contains(&parcel.code) {
                 name.push(pen.run("\nset it aside: it lies in the way", NOTE));
             }
