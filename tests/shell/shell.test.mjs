@@ -126,6 +126,26 @@ describe('the program as it is given away', () => {
   test('the chosen file arrives with its name', async () => {
     assert.deepEqual(await d.ask('openFile', '.airwright'), { answer: { name: 'Größe.airwright', bytes: [0, 255, 10] } });
   });
+
+  // A window that is driven opens no dialog of the printer: what can be seen here is that its pages are drawn, each with its own shape.
+  test('a paper is looked at, page by page', async () => {
+    const seen = await d.js(`const done = arguments[0], { call } = window.airwright;
+      const when = async (f) => { for (;;) { const v = f(); if (v) return v; await new Promise((r) => setTimeout(r, 100)); } };
+      const button = (name) => [...document.querySelectorAll('button')].find((b) => b.textContent.trim() === name && !b.disabled);
+      (async () => {
+        await call('first_start', { today: '2027-05-26' });
+        const [{ id }] = await call('list_jobs');
+        location.hash = '#/job/' + id + '/papers';
+        (await when(() => button('Preview Client summary'))).click();
+        await when(() => button('Print'));
+        const pages = [...document.querySelectorAll('.printed svg')];
+        const { width, height } = pages[0].getBoundingClientRect();
+        done({ pages: pages.length, shape: height / width, texts: pages.map((p) => p.querySelectorAll('text').length) });
+      })();`);
+    assert.equal(seen.pages, 2);
+    assert.ok([297 / 210, 279.4 / 215.9].some((shape) => Math.abs(seen.shape - shape) < 0.01), `${seen.shape}`);
+    assert.ok(seen.texts.every((n) => n > 20), `${seen.texts}`);
+  });
 });
 
 describe('the program with commands that misbehave', () => {
