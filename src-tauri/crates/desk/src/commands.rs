@@ -166,6 +166,8 @@ commands! {
         enquiry(AskEnquiry) -> plan::enquiry::Enquiry = times::enquiry;
         /// What the timed steps of these jobs say about the decorator's own rates.
         own_rates(JobsTogether) -> Vec<plan::learn::OwnRate> = times::own_rates;
+        /// What they say about each person's pace beside those rates.
+        own_paces(JobsTogether) -> Vec<plan::learn::OwnPace> = times::own_paces;
         /// How long a garland the shelf makes.
         length_from_shelf(PieceOfJob) -> plan::stock_length::ShelfLength = compute::length_from_shelf;
     }

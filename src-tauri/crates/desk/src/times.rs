@@ -3,7 +3,7 @@
 use job::{Job, Private};
 use plan::clashes::Together;
 use plan::enquiry::{Asked, Enquiry};
-use plan::learn::OwnRate;
+use plan::learn::{OwnPace, OwnRate};
 use plan::load::choice::{Choice, choices};
 use plan::times::live::Live;
 use plan::what_if::Way;
@@ -116,6 +116,10 @@ pub(crate) fn clashes(args: JobsTogether) -> Result<Together, Fault> {
 
 pub(crate) fn own_rates(args: JobsTogether) -> Result<Vec<OwnRate>, Fault> {
     Ok(together(&args, plan::learn::learn))
+}
+
+pub(crate) fn own_paces(args: JobsTogether) -> Result<Vec<OwnPace>, Fault> {
+    Ok(together(&args, plan::learn::paces))
 }
 
 fn timed(job: &Job) -> Plan {

@@ -196,6 +196,14 @@ document! {
         pub ladder: bool,
         /// Drives the vehicle.
         pub drives: bool,
+        /// Pace at blowing and tying, percent of the rates: 50 takes twice as long.
+        pub blow_pct: i64,
+        /// Pace at twisting clusters, stringing and stacking, percent.
+        pub string_pct: i64,
+        /// Pace at setting up and hanging in the room, percent.
+        pub room_pct: i64,
+        /// Pace at bagging, loading and carrying, percent.
+        pub carry_pct: i64,
         /// Where this person was copied from: id in the book of people.
         pub source: String,
         /// Place in the list.
@@ -321,7 +329,7 @@ empty! {
     Vehicle { name: "Small van".into(), length_mm: 1800, width_mm: 1300, height_mm: 1200, door_width_mm: 1200, door_height_mm: 1100, payload_g: 0, blocked: Vec::new() }
     // a lift for eight people, 630 kg; common practice, no source
     Door { name: String::new(), kind: PortalKind::default(), width_mm: 900, height_mm: 2000, second_mm: 1200, landing_mm: 0, car_width_mm: 1100, car_depth_mm: 1400, car_height_mm: 2100, load_g: 630_000, order: String::new(), gone: false }
-    Crew { name: String::new(), phone: String::new(), from_min: 8 * 60, to_min: 20 * 60, ladder: true, drives: true, source: String::new(), order: String::new(), gone: false }
+    Crew { name: String::new(), phone: String::new(), from_min: 8 * 60, to_min: 20 * 60, ladder: true, drives: true, blow_pct: 100, string_pct: 100, room_pct: 100, carry_pct: 100, source: String::new(), order: String::new(), gone: false }
     Kit { name: String::new(), kind: KitKind::default(), count: 1, length_mm: 0, width_mm: 0, height_mm: 0, mass_g: 0, stays: false, source: String::new(), order: String::new(), gone: false }
     Note { step: String::new(), text: String::new(), who: String::new(), at_ms: 0, order: String::new(), gone: false }
     Tick { step: String::new(), device: String::new(), turn: 0, done: false, skipped: false, reason: String::new(), quantity: 0, what: String::new(), who: String::new(), at_ms: 0, took_s: 0 }

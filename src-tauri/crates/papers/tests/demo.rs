@@ -286,6 +286,25 @@ fn the_pack_holds_the_whole_plan() {
     }
 }
 
+/// Planned half an hour early: the crew is told both times, the client the agreed one only.
+#[test]
+fn room_for_a_slow_day_is_said_to_the_crew() {
+    let (mut job, private, plan) = example();
+    let text = |paper: Result<Paper, _>| {
+        let all: String = paper.expect("a paper").text.concat();
+        all.replace('\u{a0}', " ")
+    };
+    assert!(!text(crew_pack(&job, &plan, &sheet())).contains("Planned to be over"));
+    assert_eq!(job.times.ready_by, "2027-06-12T13:30");
+    job.times.early_min = 30;
+    let crew = text(crew_pack(&job, &plan, &sheet()));
+    let said = "Planned to be over by 13:00, 30 min before the agreed ready-by";
+    assert!(crew.contains(said) && crew.contains("13:30"));
+    let client = client_summary(&job, Some(&private), &private.signatures, &plan, &sheet());
+    let client = text(client);
+    assert!(client.contains("13:30") && !client.contains("13:00"));
+}
+
 #[test]
 fn the_price_adds_up_on_paper() {
     let (job, private, plan) = example();

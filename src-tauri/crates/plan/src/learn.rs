@@ -3,7 +3,9 @@
 //! A reading is the time a step took by a device's own timer over the time it was planned to take, times the rate it was planned
 //! with. The readings of a job make its median, the medians of the jobs make the estimate, and half of them lie in its spread. A median
 //! is never moved past its neighbours by one odd reading (its breakdown point is one half: P. J. Huber, "Robust Statistics", 1981, from
-//! memory), and below [`LEAST_JOBS`] jobs nothing is said.
+//! memory), and below [`LEAST_JOBS`] jobs nothing is said. What the same steps say about each person's pace is in [`paces`].
+
+mod paces;
 
 use std::collections::BTreeMap;
 
@@ -13,6 +15,7 @@ use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
 use crate::types::{Plan, Step, Task};
+pub use paces::{LEAST_READINGS, OwnPace, paces};
 
 /// With fewer jobs than this one odd day would be half of what is known.
 pub const LEAST_JOBS: usize = 3;

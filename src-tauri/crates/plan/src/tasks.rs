@@ -1,6 +1,7 @@
 //! The work of a job as tasks, from counted pieces, parcels and rates. Times and people come later.
 
 mod made;
+pub mod pace;
 mod strike;
 mod way;
 mod ways;
@@ -43,6 +44,8 @@ pub struct Planned {
     pub task: Task,
     /// Needed skill.
     pub skill: Option<Skill>,
+    /// What kind of work it is, for the paces of people ([`pace::FIELDS`]).
+    pub kind: Option<usize>,
 }
 
 /// All tasks but the strike, in the order of the work.
@@ -482,6 +485,7 @@ impl List<'_> {
                 ..Task::default()
             },
             skill: None,
+            kind: pace::kind(id),
         });
         self.known.insert(id.into());
     }

@@ -25,6 +25,7 @@ use crate::fresh::freshness;
 use crate::pieces::Counted;
 use crate::tasks::{Skill, strike, tasks};
 use crate::types::{Call, Load, Phase, Task};
+pub use away::aim;
 pub use known::Known;
 use place::{DAYS_BACK, Set, WORK, hours, place};
 use ways::Ways;

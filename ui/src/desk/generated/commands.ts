@@ -114,6 +114,8 @@ export interface ComputeCommands {
   enquiry: { args: AskEnquiry; answer: Enquiry };
   /** What the timed steps of these jobs say about the decorator's own rates. */
   own_rates: { args: JobsTogether; answer: Array<OwnRate> };
+  /** What they say about each person's pace beside those rates. */
+  own_paces: { args: JobsTogether; answer: Array<OwnPace> };
   /** How long a garland the shelf makes. */
   length_from_shelf: { args: PieceOfJob; answer: ShelfLength };
 }
@@ -1725,6 +1727,22 @@ ladder: boolean,
  * Drives the vehicle.
  */
 drives: boolean, 
+/**
+ * Pace at blowing and tying, percent of the rates: 50 takes twice as long.
+ */
+blow_pct: number, 
+/**
+ * Pace at twisting clusters, stringing and stacking, percent.
+ */
+string_pct: number, 
+/**
+ * Pace at setting up and hanging in the room, percent.
+ */
+room_pct: number, 
+/**
+ * Pace at bagging, loading and carrying, percent.
+ */
+carry_pct: number, 
 /**
  * Where this person was copied from: id in the book of people.
  */
@@ -3961,6 +3979,43 @@ number_prefix: string,
  * The next number is at least this.
  */
 number_next: number, };
+
+/**
+ * A person's pace at one kind of work, as their own steps say.
+ */
+export type OwnPace = { 
+/**
+ * Where the person was copied from: id in the book; empty for one who is in no book.
+ */
+source: string, 
+/**
+ * Name, as the last of these jobs has it.
+ */
+name: string, 
+/**
+ * The field of the person.
+ */
+field: string, 
+/**
+ * The estimate, percent of the rates.
+ */
+value: number, 
+/**
+ * A quarter of the readings lie below this.
+ */
+low: number, 
+/**
+ * A quarter of the readings lie above this.
+ */
+high: number, 
+/**
+ * Jobs that it comes from.
+ */
+jobs: number, 
+/**
+ * Timed steps in them.
+ */
+steps: number, };
 
 /**
  * A rate as this decorator's own hands have it.
@@ -6324,7 +6379,7 @@ piece: string,
  */
 work_s: number, 
 /**
- * From start to end, s.
+ * From start to end, s; with a time, at the pace of those who do it.
  */
 duration_s: number, 
 /**
@@ -6422,7 +6477,7 @@ export type TaskWay = {
  */
 people: number, 
 /**
- * From start to end, s.
+ * From start to end at the usual pace, s.
  */
 duration_s: number, };
 

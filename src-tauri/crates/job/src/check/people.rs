@@ -23,6 +23,7 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
 
 fn hour_numbers(id: &str, person: &Crew) -> Vec<Finding> {
     let usual = Crew::default();
+    let pace = |field, what, value| number(field, what, " %", value, 100, (10, 400));
     let rows = [
         number(
             "from_min",
@@ -39,6 +40,18 @@ fn hour_numbers(id: &str, person: &Crew) -> Vec<Finding> {
             person.to_min,
             usual.to_min,
             (0, 1440),
+        ),
+        pace("blow_pct", "The pace at blowing and tying", person.blow_pct),
+        pace(
+            "string_pct",
+            "The pace at twisting and stringing",
+            person.string_pct,
+        ),
+        pace("room_pct", "The pace in the room", person.room_pct),
+        pace(
+            "carry_pct",
+            "The pace at packing and carrying",
+            person.carry_pct,
         ),
     ];
     out_of_range(

@@ -155,6 +155,7 @@ fn rows() -> Vec<(&'static str, &'static str, Value, Severity, &'static str)> {
         ("hours_reversed", "crew.c.from_min", json!(1300), Stop, "crew.c.to_min"),
         ("hours_reversed", "crew.c.to_min", json!(480), Stop, "crew.c.to_min"),
         ("no_person_name", "crew.c.name", json!(""), Note, "crew.c.name"),
+        ("out_of_range", "crew.c.room_pct", json!(5), Stop, "crew.c.room_pct"),
         ("shares_not_100", "pieces.g.garland.mix.m.share_pct", json!(90), Care, "pieces.g.garland.mix"),
         ("shares_not_100", "pieces.g.garland.palette.p.share_pct", json!(70), Care, "pieces.g.garland.palette"),
         ("shares_not_100", "pieces.c.chain.palette.p.share_pct", json!(99), Care, "pieces.c.chain.palette"),

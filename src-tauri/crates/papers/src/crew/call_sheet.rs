@@ -36,8 +36,8 @@ fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
         let block = figures(&mut doc.pen, wide, &strip, false);
         doc.place(&[block]);
     }
-    if let Some(sure) = sure(source) {
-        let run = doc.pen.run(&sure, NOTE);
+    for line in [aimed(source), sure(source)].into_iter().flatten() {
+        let run = doc.pen.run(&line, NOTE);
         let block = paragraph(&doc.pen, wide, &[run], 2.0);
         doc.place(&[block]);
     }
@@ -76,6 +76,17 @@ fn strip(source: &Source<'_>) -> Vec<(String, String)> {
     add(source.agreed(&times.doors_open), "doors");
     add(source.agreed(&times.strike_from), "strike from");
     out
+}
+
+/// By when all is planned to stand, where that is earlier than what is agreed.
+fn aimed(source: &Source<'_>) -> Option<String> {
+    let times = &source.job.times;
+    let aim = plan::times::aim(source.job).filter(|_| times.early_min > 0)?;
+    Some(format!(
+        "Planned to be over by {}, {} before the agreed ready-by: room for a slow day.",
+        source.instant(Some(aim))?,
+        duration(times.early_min.saturating_mul(60)),
+    ))
 }
 
 /// How sure the finish is, in one line.

@@ -83,6 +83,14 @@ impl List<'_> {
             &terms,
         );
         self.by(least, self.crew, elapsed);
+        // those who wait for a lift are not faster than it
+        if let Some(carry) = self
+            .out
+            .last_mut()
+            .filter(|_| elapsed(whole(self.crew)) <= slowest)
+        {
+            carry.kind = None;
+        }
         let in_lifts = self.takes(Phase::Install, "", in_lifts, MOST_S);
         if let Some(carry) = self.out.last_mut().map(|p| &mut p.task)
             && let ([term], [_, ..]) = (carry.terms.as_mut_slice(), rides.as_slice())

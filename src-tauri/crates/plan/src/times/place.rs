@@ -18,7 +18,7 @@ use solve::schedule::{self, Answer, Exact, NoTime, Problem, There, Worker};
 use super::known::Known;
 use super::pins::{self, Ground, Pins};
 use crate::fresh::not_before;
-use crate::tasks::{Planned, Skill};
+use crate::tasks::{Planned, Skill, pace};
 
 /// Days before ready-by in which work may be placed.
 pub(super) const DAYS_BACK: i64 = 30;
@@ -88,6 +88,8 @@ pub(super) fn place(
     for (planned, placed) in planned.iter_mut().zip(answer.tasks) {
         match placed {
             Ok(placed) => {
+                let took = placed.end.saturating_sub(placed.start);
+                pace::takes(&mut planned.task, took);
                 planned.task.start_ms = Some(placed.start.saturating_mul(1000));
                 planned.task.end_ms = Some(placed.end.saturating_mul(1000));
                 planned.task.who = placed
@@ -257,6 +259,8 @@ impl Search<'_> {
             let window = held.window(p);
             schedule::Task {
                 duration: p.task.duration_s,
+                // what is pinned begins then and takes as long as usual
+                kind: p.kind.filter(|_| window.is_none()),
                 people: usize::try_from(p.task.people).unwrap_or(1),
                 skill: p.skill.map(|s| match s {
                     Skill::Ladder => LADDER,
@@ -281,6 +285,7 @@ impl Search<'_> {
                 .map(|(id, person)| Worker {
                     free: hours(job, (id, person), ready_ms, -DAYS_BACK..=0),
                     skills: vec![person.ladder, person.drives],
+                    paces: pace::of(person).to_vec(),
                 })
                 .collect(),
             kit: vec![inflators],

@@ -18,7 +18,7 @@ plain! {
         pub piece: String,
         /// Working time of all its people together, s.
         pub work_s: i64,
-        /// From start to end, s.
+        /// From start to end, s; with a time, at the pace of those who do it.
         pub duration_s: i64,
         /// People it takes.
         pub people: i64,
@@ -54,7 +54,7 @@ plain! {
     pub struct TaskWay {
         /// So many people.
         pub people: i64,
-        /// From start to end, s.
+        /// From start to end at the usual pace, s.
         pub duration_s: i64,
     }
 

@@ -1,13 +1,13 @@
 //! An independent check of a schedule, from problem and answer alone.
 
-use super::{Answer, NoTime, Placed, Problem};
+use super::{Answer, NoTime, Placed, Problem, Task};
 
 /// A rule that a schedule breaks. Tasks and workers by index.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Violation {
     /// Not one answer for each task.
     Count,
-    /// End is not start plus duration.
+    /// From start to end is not the time that it takes these people.
     Duration(usize),
     /// Begins before its release.
     Early(usize),
@@ -55,7 +55,7 @@ pub fn check(problem: &Problem, answer: &Answer) -> Vec<Violation> {
 /// What a task breaks by itself and against those before it.
 fn alone(problem: &Problem, answer: &Answer, i: usize, p: &Placed, wrong: &mut Vec<Violation>) {
     let task = &problem.tasks[i];
-    if i128::from(p.end) - i128::from(p.start) != i128::from(task.duration.max(0)) {
+    if !takes(problem, task, p) {
         wrong.push(Violation::Duration(i));
     }
     if task.release.is_some_and(|release| p.start < release) {
@@ -90,6 +90,24 @@ fn alone(problem: &Problem, answer: &Answer, i: usize, p: &Placed, wrong: &mut V
             wrong.push(Violation::Hours(i, *w));
         }
     }
+}
+
+/// Whether a task has the least whole time in which these people do it: so many people at the usual pace do it in its duration, and these
+/// do each as much of it as their pace lets them.
+fn takes(problem: &Problem, task: &Task, p: &Placed) -> bool {
+    let of = |w: &usize| {
+        let paces = problem.workers.get(*w).map(|w| &w.paces);
+        let pace = task.kind.and_then(|k| paces?.get(k).copied());
+        i128::from(pace.unwrap_or(100).clamp(1, 10_000))
+    };
+    let took = i128::from(p.end) - i128::from(p.start);
+    let usual = i128::from(task.duration.max(0));
+    if p.who.is_empty() {
+        return took == usual;
+    }
+    let all: i128 = p.who.iter().map(of).sum();
+    let work = usual * 100 * p.who.len() as i128;
+    took >= 0 && took * all >= work && (took == 0 || (took - 1) * all < work)
 }
 
 /// Reasons that do not depend on the search can be looked at; the others cannot.
@@ -179,6 +197,7 @@ mod tests {
         let task = |after: Vec<usize>| Task {
             duration: 10,
             people: 1,
+            kind: None,
             skill: Some(0),
             kit: vec![1],
             after,
@@ -191,10 +210,12 @@ mod tests {
                 Worker {
                     free: vec![(0, 100)],
                     skills: vec![true],
+                    paces: vec![],
                 },
                 Worker {
                     free: vec![(0, 100)],
                     skills: vec![false],
+                    paces: vec![],
                 },
             ],
             kit: vec![1],
@@ -279,6 +300,7 @@ mod tests {
             workers: vec![Worker {
                 free: vec![(0, 100)],
                 skills: vec![],
+                paces: vec![],
             }],
             kit: vec![3],
         };

@@ -2,8 +2,9 @@
 //!
 //! Seen backwards from the deadline, the latest first start is the shortest makespan. In that mirrored time people who are alike in
 //! nothing but number become resources: all people, and for each skill those who have it, less those who are away. Leaving open who
-//! does what makes the problem easier, so what the engine proves of it holds for people as well: nobody can begin later. A schedule
-//! that it finds is given back its people by the serial scheme in the order found, or else by trying who does what at the times found.
+//! does what makes the problem easier, so what the engine proves of it holds for people as well: nobody can begin later. Where people
+//! differ in pace, each task takes only as long as the fastest need for it, which is easier still. A schedule that it finds is given
+//! back its people by the serial scheme in the order found, or else by trying who does what at the times found.
 
 use super::engine::Engine;
 use super::project::{Activity, Arc, Block, Project};
@@ -128,7 +129,7 @@ fn mirrored(problem: &Problem, begin: i64, end: i64) -> Option<Project> {
         ..Project::default()
     };
     for (i, task) in problem.tasks.iter().enumerate() {
-        let duration = task.duration.max(0);
+        let duration = problem.shortest(task);
         let mut demand = vec![count(task.people)];
         demand.extend((0..skills).map(|s| i64::from(task.people > 0 && task.skill == Some(s))));
         demand.extend((0..problem.kit.len()).map(|k| task.kit.get(k).copied().unwrap_or(0).max(0)));
@@ -229,7 +230,10 @@ fn better(problem: &Problem, mirrored: &[i64], end: i64, answer: &mut Answer) {
     let budget = answer.work.saturating_mul(4).saturating_add(TRIES);
     for offered in [
         Some(in_order(problem, budget, &ends)),
-        peopled(problem, &ends),
+        // how long a task takes is not known before who does it
+        (!problem.is_paced())
+            .then(|| peopled(problem, &ends))
+            .flatten(),
     ] {
         let Some(mut offered) = offered else { continue };
         let (now, then) = (first_start(answer), first_start(&offered));
@@ -246,7 +250,7 @@ fn peopled(problem: &Problem, ends: &[i64]) -> Option<Answer> {
         .tasks
         .iter()
         .zip(ends)
-        .map(|(t, end)| (end.saturating_sub(t.duration.max(0)), *end))
+        .map(|(t, end)| (end.saturating_sub(problem.shortest(t)), *end))
         .collect();
     let mut order: Vec<usize> = (0..spans.len()).collect();
     order.sort_by_key(|i| (spans[*i], *i));

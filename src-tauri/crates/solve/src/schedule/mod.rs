@@ -28,6 +28,11 @@ pub use gates::best;
 pub use serial::solve;
 pub use settle::{There, settle};
 
+/// The usual pace, percent.
+const USUAL: i64 = 100;
+/// Faster than this is no pace, percent.
+const FASTEST: i64 = 10_000;
+
 /// What has to be done, by whom it can be done, with what.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Problem {
@@ -42,8 +47,11 @@ pub struct Problem {
 /// A piece of work that is done in one go.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Task {
-    /// From start to end, s; a negative one counts as 0. A task of no duration takes neither people nor kit from others.
+    /// From start to end at the usual pace, s; a negative one counts as 0. A task of no duration takes neither people nor kit from
+    /// others.
     pub duration: i64,
+    /// What kind of work it is, as an index into [`Worker::paces`]; what is of no kind takes everybody the same time.
+    pub kind: Option<usize>,
     /// People it takes from start to end.
     pub people: usize,
     /// Skill that at least one of them must have, as an index into [`Worker::skills`].
@@ -83,11 +91,58 @@ pub struct Worker {
     pub free: Vec<(i64, i64)>,
     /// What they can do.
     pub skills: Vec<bool>,
+    /// How fast they are at each kind of work, percent of the usual pace; 100 where it is missing.
+    pub paces: Vec<i64>,
 }
 
 impl Worker {
     fn can(&self, skill: usize) -> bool {
         self.skills.get(skill) == Some(&true)
+    }
+
+    fn pace(&self, task: &Task) -> i64 {
+        let pace = task.kind.and_then(|k| self.paces.get(k));
+        pace.map_or(USUAL, |pace| (*pace).clamp(1, FASTEST))
+    }
+}
+
+impl Problem {
+    /// How long a task takes so fast people, s. What several do together they share out as fast as each goes: their joint pace is the sum of
+    /// their paces over their number.
+    fn lasts(task: &Task, paces: impl Iterator<Item = i64>) -> i64 {
+        let (count, sum) = paces.fold((0i128, 0i128), |(n, s), p| (n + 1, s + i128::from(p)));
+        let usual = i128::from(task.duration.max(0));
+        if sum == 0 {
+            return task.duration.max(0);
+        }
+        let took = (usual * count * i128::from(USUAL) + sum - 1) / sum;
+        i64::try_from(took).unwrap_or(i64::MAX)
+    }
+
+    /// How long a task takes these workers, s.
+    fn lasts_these(&self, task: &Task, who: &[usize]) -> i64 {
+        Self::lasts(task, who.iter().map(|w| self.workers[*w].pace(task)))
+    }
+
+    /// The paces of all workers at a task, slowest first.
+    fn paces(&self, task: &Task) -> Vec<i64> {
+        let mut paces: Vec<i64> = self.workers.iter().map(|w| w.pace(task)).collect();
+        paces.sort_unstable();
+        paces
+    }
+
+    /// How long a task takes the fastest who could do it, s.
+    fn shortest(&self, task: &Task) -> i64 {
+        let fastest = self.paces(task).into_iter().rev();
+        Self::lasts(task, fastest.take(task.people))
+    }
+
+    /// Whether it matters for any task who does it.
+    fn is_paced(&self) -> bool {
+        self.tasks.iter().any(|t| {
+            let paces = self.paces(t);
+            t.people > 0 && paces.first() != paces.last()
+        })
     }
 }
 

@@ -18,6 +18,7 @@ pub fn worker(free: &[(i64, i64)], skills: &[bool]) -> Worker {
     Worker {
         free: free.to_vec(),
         skills: skills.to_vec(),
+        paces: vec![],
     }
 }
 

@@ -50,7 +50,7 @@ fn place_all(problem: &Problem, budget: u64, key: impl Fn(usize, i64) -> i64) ->
         let task = &problem.tasks[i];
         let placed = state.place(task, end);
         let start = placed.as_ref().map_or_else(
-            |_| end.saturating_sub(task.duration.max(0)),
+            |_| end.saturating_sub(problem.shortest(task)),
             |placed| placed.start,
         );
         tasks[i] = placed;
@@ -84,19 +84,16 @@ impl State<'_> {
         if let Some(why) = task.never(self.problem) {
             return Err(why);
         }
-        let duration = task.duration.max(0);
-        let Some((end, ends)) = self.latest_end(task, duration, latest) else {
+        let Some((start, end, who)) = self.latest(task, latest) else {
             return Err(if self.meter.work > self.meter.budget {
                 NoTime::OutOfWork
             } else {
                 NoTime::NoStretch
             });
         };
-        let start = end.checked_sub(duration).ok_or(NoTime::NoStretch)?;
         if task.release.is_some_and(|release| start < release) {
             return Err(NoTime::BeforeRelease);
         }
-        let who = self.people(task, end, &ends);
         for worker in &who {
             self.busy[*worker].take(start, end);
         }
@@ -108,17 +105,44 @@ impl State<'_> {
         Ok(Placed { start, end, who })
     }
 
-    /// The latest end at which kit and enough people are free. Each bound is the latest that one condition allows, so going down
+    /// The latest start with its end and people. Where it matters who does it, those who are at least so fast are looked at by themselves,
+    /// for each pace there is, with time for the slowest of them: of one person that finds the best, of several a good one.
+    fn latest(&mut self, task: &Task, latest: i64) -> Option<(i64, i64, Vec<usize>)> {
+        let paces = self.problem.paces(task);
+        let mut best: Option<(i64, i64, Vec<usize>)> = None;
+        for (at, pace) in paces.iter().enumerate() {
+            if at > 0 && paces[at - 1] == *pace {
+                continue;
+            }
+            let slowest = paces[at..].iter().copied().take(task.people);
+            let duration = Problem::lasts(task, slowest);
+            let Some((end, ends)) = self.latest_end(task, duration, latest, *pace) else {
+                continue;
+            };
+            let who = self.people(task, end, &ends);
+            let start = end.checked_sub(self.problem.lasts_these(task, &who))?;
+            if best.as_ref().is_none_or(|b| start > b.0) {
+                best = Some((start, end, who));
+            }
+        }
+        best
+    }
+
+    /// The latest end at which kit and enough people of at least that pace are free. Each bound is the latest that one condition allows, so going down
     /// from bound to bound passes over no end that all conditions allow. With it the latest end of each person by then.
     fn latest_end(
         &mut self,
         task: &Task,
         duration: i64,
         latest: i64,
+        pace: i64,
     ) -> Option<(i64, Vec<Option<i64>>)> {
         // so that the bounds of the people, not known yet, are above it
         let mut end = latest.min(i64::MAX - 1);
-        let mut ends: Vec<Option<i64>> = vec![Some(i64::MAX); self.busy.len()];
+        let workers = self.problem.workers.iter();
+        let mut ends: Vec<Option<i64>> = workers
+            .map(|w| (w.pace(task) >= pace).then_some(i64::MAX))
+            .collect();
         loop {
             let from = end;
             for (kind, count) in task.kit.iter().enumerate().filter(|(_, n)| **n > 0) {

@@ -105,7 +105,7 @@ fn latest(
     meter: &mut Meter,
 ) -> Option<i64> {
     let task = &problem.tasks[i];
-    let duration = task.duration.max(0);
+    let duration = placed.end.saturating_sub(placed.start);
     let mut end = until;
     loop {
         let from = end;
@@ -183,7 +183,7 @@ impl People<'_> {
         who.sort_unstable();
     }
 
-    /// Whether the people of a task have its skill and the time.
+    /// Whether the people of a task have its skill and the time, and take as long as those before.
     fn works(&self, i: usize) -> bool {
         let (task, p) = (&self.problem.tasks[i], &self.placed[i]);
         let worker = |w: &usize| &self.problem.workers[*w];
@@ -194,7 +194,9 @@ impl People<'_> {
                 .iter()
                 .any(|f| f.0 <= p.start && p.end <= f.1)
         };
-        (task.people == 0 || task.skill.is_none_or(can)) && p.who.iter().all(within)
+        (task.people == 0 || task.skill.is_none_or(can))
+            && p.who.iter().all(within)
+            && self.problem.lasts_these(task, &p.who) == p.end.saturating_sub(p.start)
     }
 
     /// Whether a person does one thing at a time.

@@ -77,6 +77,7 @@ fn days_in_seconds() {
         .map(|i| Task {
             duration: 900 + 137 * i64::try_from(i % 9).unwrap(),
             people: 1 + i % 2,
+            kind: None,
             skill: (i % 5 == 0).then_some(0),
             kit: vec![i64::from(i % 3 == 0)],
             after: if i >= 4 { vec![i - 4] } else { vec![] },
@@ -115,36 +116,40 @@ fn small() -> impl Strategy<Value = Problem> {
         0..2i64,
         0..3usize,
         prop::option::weighted(0.2, 0..6i64),
+        prop::option::of(Just(0usize)),
     );
-    let worker = (0..3i64, 3..6i64, 7..9i64, any::<[bool; 2]>());
+    let pace = prop::sample::select(vec![50i64, 100, 100, 150]);
+    let people = (0..3i64, 3..6i64, 7..9i64, any::<[bool; 2]>(), pace);
     (
         prop::collection::vec(task, 1..4),
-        prop::collection::vec(worker, 1..3),
+        prop::collection::vec(people, 1..3),
     )
         .prop_map(|(tasks, workers)| Problem {
             tasks: tasks
                 .into_iter()
                 .enumerate()
-                .map(|(i, (duration, people, skill, kit, after, release))| Task {
-                    duration,
-                    people,
-                    skill,
-                    kit: vec![kit],
-                    after: if after < i { vec![after] } else { vec![] },
-                    release,
-                    deadline: 10,
-                })
+                .map(
+                    |(i, (duration, people, skill, kit, after, release, kind))| Task {
+                        duration,
+                        people,
+                        kind,
+                        skill,
+                        kit: vec![kit],
+                        after: if after < i { vec![after] } else { vec![] },
+                        release,
+                        deadline: 10,
+                    },
+                )
                 .collect(),
             workers: workers
                 .into_iter()
-                .map(|(a, b, c, skills)| worker_of(a, b, c, skills))
+                .map(|(a, b, c, skills, pace)| Worker {
+                    paces: vec![pace],
+                    ..worker(&[(a, b), (c, 10)], &skills)
+                })
                 .collect(),
             kit: vec![1],
         })
-}
-
-fn worker_of(a: i64, b: i64, c: i64, skills: [bool; 2]) -> Worker {
-    worker(&[(a, b), (c, 10)], &skills)
 }
 
 /// Three tasks of no more than 3 each that need nobody may begin so long before the first hour of anybody.
@@ -178,16 +183,16 @@ fn by_trying(problem: &Problem) -> Option<i64> {
             }
             return;
         }
-        let duration = problem.tasks[i].duration;
+        let task = &problem.tasks[i];
         // the latest first: what follows has to beat it
-        for start in (EARLIEST..=10 - duration).rev() {
+        for start in (EARLIEST..=10).rev() {
             if best.is_some_and(|b| start <= b) {
                 break;
             }
-            for who in sets.iter().filter(|w| w.len() == problem.tasks[i].people) {
+            for who in sets.iter().filter(|w| w.len() == task.people) {
                 tasks.push(Ok(Placed {
                     start,
-                    end: start + duration,
+                    end: start + problem.lasts_these(task, who),
                     who: who.clone(),
                 }));
                 go(problem, sets, n, tasks, best);
@@ -198,6 +203,56 @@ fn by_trying(problem: &Problem) -> Option<i64> {
     let mut best = None;
     go(problem, &sets, n, &mut Vec::new(), &mut best);
     best
+}
+
+/// By hand: at 50, 100 and 150 percent of a usual 60 one takes 120, 60 and 40; the first two together do what usually two do in 60 in 80
+/// (half of it and a whole are 1.5, two are 2), all three in 60.
+#[test]
+fn paces_add_up() {
+    let mut problem = Problem {
+        tasks: vec![Task {
+            kind: Some(0),
+            ..task(60, 1, &[])
+        }],
+        workers: [50, 100, 150]
+            .map(|pace| Worker {
+                paces: vec![pace],
+                ..worker(&[(-200, 100)], &[])
+            })
+            .to_vec(),
+        kit: vec![],
+    };
+    for (who, lasts) in [
+        (vec![0], 120),
+        (vec![1], 60),
+        (vec![2], 40),
+        (vec![0, 1], 80),
+        (vec![0, 1, 2], 60),
+        (vec![], 60),
+    ] {
+        assert_eq!(
+            problem.lasts_these(&problem.tasks[0], &who),
+            lasts,
+            "{who:?}"
+        );
+    }
+    // whoever is fastest does it; while they are busy the next one
+    let (_, alone) = both(&problem);
+    assert_eq!(alone.answer.tasks[0].as_ref().unwrap().who, [2]);
+    assert_eq!(
+        (first_start(&alone.answer), alone.gap()),
+        (Some(60), Some(0))
+    );
+    problem.tasks.push(problem.tasks[0].clone());
+    let (_, two) = both(&problem);
+    // 40 and again 40 of the fastest are no later than 60 of the second beside it
+    assert_eq!(first_start(&two.answer), Some(40));
+    // of no kind, or all at 100: as if nobody had a pace
+    let mut same = problem.clone();
+    same.workers.iter_mut().for_each(|w| w.paces = vec![100]);
+    let mut none = problem.clone();
+    none.tasks.iter_mut().for_each(|t| t.kind = None);
+    assert_eq!(both(&same).1.answer, both(&none).1.answer);
 }
 
 proptest! {
@@ -219,6 +274,34 @@ proptest! {
         }
         if exact.gap() == Some(0) {
             prop_assert_eq!(found, best);
+        }
+    }
+
+    /// A pace of 100 is none: the same answer with the same work.
+    #[test]
+    fn the_usual_pace_changes_nothing(problem in small()) {
+        let mut usual = problem.clone();
+        usual.workers.iter_mut().for_each(|w| w.paces = vec![100]);
+        let mut none = problem;
+        none.workers.iter_mut().for_each(|w| w.paces.clear());
+        none.tasks.iter_mut().for_each(|t| t.kind = None);
+        prop_assert_eq!(both(&usual), both(&none));
+    }
+
+    /// Who is slower makes nothing begin later than the proof allows for those who are not.
+    #[test]
+    fn slower_is_never_later(problem in small(), who in 0..2usize) {
+        let mut slower = problem.clone();
+        if let Some(w) = slower.workers.get_mut(who) {
+            w.paces[0] = w.paces[0] * 2 / 3;
+        }
+        let (_, exact) = both(&problem);
+        let (_, other) = both(&slower);
+        if let (Some(latest), Some(start)) = (exact.latest, first_start(&other.answer)) {
+            prop_assert!(start <= latest);
+        }
+        if !other.impossible && other.latest.is_some() && exact.latest.is_some() {
+            prop_assert!(by_trying(&slower) <= by_trying(&problem));
         }
     }
 

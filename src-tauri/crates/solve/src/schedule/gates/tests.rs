@@ -92,6 +92,7 @@ fn gated() -> impl Strategy<Value = Problem> {
                     tasks.push(Task {
                         duration,
                         people,
+                        kind: None,
                         skill,
                         kit: vec![kit],
                         after,
@@ -108,6 +109,7 @@ fn gated() -> impl Strategy<Value = Problem> {
                     .map(|(a, b, c, skilled)| Worker {
                         free: vec![(a, b), (c, 100)],
                         skills: vec![skilled],
+                        paces: vec![],
                     })
                     .collect(),
                 kit: vec![1],

@@ -8,6 +8,7 @@ fn worker(free: &[(i64, i64)]) -> Worker {
     Worker {
         free: free.to_vec(),
         skills: vec![true],
+        paces: vec![],
     }
 }
 
@@ -107,6 +108,7 @@ fn what_has_no_time_says_why() {
                 workers: vec![Worker {
                     free: free.to_vec(),
                     skills: vec![false],
+                    paces: vec![],
                 }],
                 kit: vec![],
             },
@@ -221,6 +223,7 @@ fn a_large_job_takes_bounded_work() {
             tasks.push(Task {
                 duration: 60 + i64::try_from(part * 37 % 240).unwrap(),
                 people: 1 + part % 7 / 6,
+                kind: None,
                 kit: vec![i64::from(stage == 0)],
                 after: if stage == 0 {
                     vec![]
@@ -244,6 +247,7 @@ fn a_large_job_takes_bounded_work() {
             .map(|w| Worker {
                 free: free(w * 3600),
                 skills: vec![],
+                paces: vec![],
             })
             .collect(),
         kit: vec![3],
@@ -282,6 +286,7 @@ fn any_problem(
                 |(i, (duration, people, skill, kit, after, deadline))| Task {
                     duration: duration * second / 10,
                     people,
+                    kind: None,
                     skill: (skill == 0).then_some(0),
                     kit: vec![kit / 2],
                     after: (0..i).filter(|b| after >> (b % 32) & 3 == 3).collect(),
@@ -298,6 +303,7 @@ fn any_problem(
                     (c * second / 10, d * second / 10),
                 ],
                 skills: vec![skilled],
+                paces: vec![],
             })
             .collect(),
         kit: vec![kit],
@@ -478,6 +484,7 @@ proptest! {
                 .map(|(duration, deadline, release, kit, other)| Task {
                     duration: *duration,
                     people: other % 3,
+                    kind: Some(other % 3),
                     skill: Some(other % 5),
                     kit: vec![*kit, 0],
                     after: vec![*other, other % 6],
@@ -487,7 +494,7 @@ proptest! {
                 .collect(),
             workers: hours
                 .iter()
-                .map(|(a, b)| Worker { free: vec![(*a.min(b), *a.max(b))], skills: vec![a < b; 3] })
+                .map(|(a, b)| Worker { free: vec![(*a.min(b), *a.max(b))], skills: vec![a < b; 3], paces: vec![*a, *b] })
                 .collect(),
             kit: vec![kit],
         };

@@ -142,6 +142,7 @@ fn any_problem() -> impl Strategy<Value = Problem> {
                     |(i, (duration, people, skill, kit, after, deadline))| Task {
                         duration,
                         people,
+                        kind: None,
                         skill,
                         kit: vec![kit],
                         after: if after < i { vec![after] } else { vec![] },
@@ -155,6 +156,7 @@ fn any_problem() -> impl Strategy<Value = Problem> {
                 .map(|(a, b, c, skills)| Worker {
                     free: vec![(a, b), (c, 100)],
                     skills: skills.to_vec(),
+                    paces: vec![],
                 })
                 .collect(),
             kit: vec![1],
