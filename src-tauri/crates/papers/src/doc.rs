@@ -217,10 +217,13 @@ impl Doc {
             .take(if full { 5 } else { 1 })
             .map(|t| shorten(t, NAME_LETTERS))
             .collect();
+        // a short title leaves the rest of the line to whose it is
+        let used = left.iter().map(|l| l.width).fold(0.0, f64::max);
+        let room = (wide - used - GUTTER).max(wide * 0.40);
         let mut right = Vec::new();
         for (index, text) in aside.iter().enumerate() {
             let style = if index == 0 { LABEL.bold() } else { LABEL };
-            right.extend(self.pen.lines(text, style, wide * 0.40));
+            right.extend(self.pen.lines(text, style, room));
         }
         let tall = height(&left).max(height(&right));
         let rule = MARGIN + tall + 2.2;
