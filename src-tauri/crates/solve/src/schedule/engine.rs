@@ -2,6 +2,7 @@
 //! clause-learning search that improves and proves. Its budget is counted work, so the same question has the same answer on every
 //! device; it can be asked again with more.
 
+use super::bound::lower_bound;
 use super::clause::{Core, End};
 use super::evolve::Evolution;
 use super::generate::Generator;
@@ -270,41 +271,4 @@ fn horizon(project: &Project) -> i64 {
     let ends = project.blocks.iter().map(|b| b.to);
     let base = opens.chain(ends).max().unwrap_or(0).max(0);
     base + lasts.iter().sum::<i64>()
-}
-
-/// By the longest path, and by what each resource has to do between a head and a tail.
-fn lower_bound(project: &Project, heads: &[i64]) -> i64 {
-    let tails = project.tails();
-    let paths = heads.iter().zip(&tails).map(|(h, t)| h + t).max();
-    let mut bound = paths.unwrap_or(0);
-    for (k, capacity) in project
-        .capacities
-        .iter()
-        .enumerate()
-        .filter(|(_, c)| **c > 0)
-    {
-        // who takes it: when it can begin at the earliest, what it has to do, and the least time from its end to the end of all
-        let mut users: Vec<(i64, i128, i64)> = (0..heads.len())
-            .map(|i| (i, project.activities[i].duration, project.demand(i, k)))
-            .filter(|(_, duration, demand)| *duration > 0 && *demand > 0)
-            .map(|(i, duration, demand)| {
-                let energy = i128::from(demand) * i128::from(duration);
-                (heads[i], energy, tails[i] - duration)
-            })
-            .collect();
-        users.sort_unstable();
-        let mut afters: Vec<i64> = users.iter().map(|u| u.2).collect();
-        afters.sort_unstable();
-        afters.dedup();
-        // all that begin no earlier than one head, and leave no less than one tail
-        for after in afters {
-            let mut energy = 0;
-            for (head, theirs, _) in users.iter().rev().filter(|u| u.2 >= after) {
-                energy += theirs;
-                let time = (energy + i128::from(*capacity) - 1) / i128::from(*capacity);
-                bound = bound.max(head + after + i64::try_from(time).unwrap_or(i64::MAX / 4));
-            }
-        }
-    }
-    bound
 }

@@ -6,6 +6,7 @@
 //! that answer, betters it with the engine ([`engine`], on a [`project::Project`]), and says how much later any schedule could begin. [`best`]
 //! does that part by part. [`settle`] then moves what has room as late as it goes and gives work to those who are there anyway.
 
+mod bound;
 mod check;
 mod clause;
 pub mod engine;
