@@ -186,7 +186,39 @@ fn mirrored(problem: &Problem, begin: i64, end: i64) -> Option<Project> {
         }
         away(last, horizon);
     }
+    for kind in 0..problem.kit.len() {
+        idle(problem, kind, &mut project, 1 + skills + kind);
+    }
     Some(project)
+}
+
+/// Of a kind that is never used by fewer people than there are pieces of it in use, no more is used than people are there: blocks for the
+/// rest, a resource of the mirrored project.
+fn idle(problem: &Problem, kind: usize, project: &mut Project, resource: usize) {
+    let used = |t: &Task| t.kit.get(kind).copied().unwrap_or(0);
+    let held = |t: &Task| i64::try_from(t.people).is_ok_and(|people| used(t) <= people);
+    if !problem.tasks.iter().all(held) {
+        return;
+    }
+    let (people, have) = (project.capacities[0], project.capacities[resource]);
+    let away = project.blocks.iter().filter(|b| b.resource == 0);
+    let mut changes: Vec<(i64, i64)> = away
+        .flat_map(|b| [(b.from, b.amount), (b.to, -b.amount)])
+        .collect();
+    changes.sort_unstable();
+    let mut there = people;
+    for pair in changes.windows(2) {
+        there -= pair[0].1;
+        let amount = have - there;
+        if amount > 0 && pair[0].0 < pair[1].0 {
+            project.blocks.push(Block {
+                resource,
+                from: pair[0].0,
+                to: pair[1].0,
+                amount,
+            });
+        }
+    }
 }
 
 /// Tasks of which any two can change places, in groups of two or more.
