@@ -177,7 +177,13 @@ for (const [name, viewport, theme] of [
     await page.evaluate(AXE);
     const broken = await page.evaluate(async () => (await window.axe.run(document, { resultTypes: ['violations'] })).violations.map((v) => `${v.id}: ${v.nodes[0].html}`));
     assert.deepEqual(broken, []);
-    await page.getByRole('combobox', { name: 'Go to' }).selectOption({ label: 'Packing list' });
-    await page.waitForFunction(() => document.getElementById('main').scrollTop > 200);
+    await page.getByRole('combobox', { name: 'Which of the papers' }).selectOption({ label: 'Packing list' });
+    const part = page.locator('.printed .sheet');
+    assert.ok((await part.allTextContents()).every((text) => text.includes('Packing list')));
+    // and that alone is printed
+    const printed = join(root, `part-${name}.pdf`);
+    writeFileSync(printed, await page.pdf({ preferCSSPageSize: true, printBackground: true }));
+    assert.match(info(printed), new RegExp(`Pages: +${await part.count()}\n`));
+    await page.getByRole('button', { name: 'Save all' }).waitFor();
   });
 }
