@@ -391,16 +391,21 @@ fn a_change_stays_local() {
     assert_eq!(longer.balls[..kept], packed.balls[..kept]);
 }
 
-/// An arch on the floor, a rod as its frame, a wall behind: nothing inside any of them.
-#[test]
-fn obstacles_are_kept_out_of() {
+/// 2.5 m wide, 2.15 m high.
+fn arch() -> Path {
     let points: Vec<DVec3> = (0..=200)
         .map(|i| {
             let a = std::f64::consts::PI * f64::from(i) / 200.0;
             DVec3::new(-1.25 * libm::cos(a), 2.15 * libm::sin(a), 0.0)
         })
         .collect();
-    let path = Path::polyline(&points, false).unwrap();
+    Path::polyline(&points, false).unwrap_or_else(|_| line())
+}
+
+/// An arch on the floor, a rod as its frame, a wall behind: nothing inside any of them.
+#[test]
+fn obstacles_are_kept_out_of() {
+    let path = arch();
     let obstacles = [
         Obstacle::HalfSpace {
             point: DVec3::ZERO,
@@ -422,6 +427,68 @@ fn obstacles_are_kept_out_of() {
         assert!(packing.ties.last().unwrap() + 0.3 < path.length());
         let wrong = check(&packing, &all, &path, &obstacles, &finished(seed), FINAL);
         assert!(wrong.is_empty(), "{seed}: {wrong:?}");
+    }
+}
+
+/// Two pairs twisted into a quad cross each other, and so do three and four: the two of a pair lie opposite, so that two big ones never
+/// stand out on one side (common practice, no source).
+#[test]
+fn the_two_of_a_pair_lie_opposite() {
+    for (small, clusters_of) in [(2, 4), (4, 6), (6, 8)] {
+        let with_big = |k: usize| {
+            let big = if k.is_multiple_of(2) { 15.0 } else { 8.0 };
+            let sizes = [vec![big; 2], vec![8.0; small]].concat();
+            sizes.into_iter().map(|d| d * IN).collect()
+        };
+        let all = clusters((0..24).map(with_big));
+        let packing = pack(&all, &line(), &[], &finished(1));
+        let turns = |k: usize| [0, 1].map(|i| turn_of(&packing, &line(), clusters_of * k + i));
+        for k in (0..24).step_by(2) {
+            let [a, b] = turns(k);
+            let apart = libm::cos(a - b);
+            assert!(apart < 0.0, "{clusters_of}, {k}: {a} and {b}");
+        }
+    }
+}
+
+/// A line that comes down to the floor, as many as just reach it, each turned as asked: the last of them are not heaped on the floor
+/// with a bare stretch above them.
+#[test]
+fn nothing_is_heaped_on_the_floor() {
+    let path = arch();
+    let floor = [Obstacle::HalfSpace {
+        point: DVec3::ZERO,
+        normal: DVec3::Y,
+    }];
+    for seed in 1..=6 {
+        // every third pair is big
+        let sizes = (0..40usize).map(|k| {
+            let pairs = 2 + (k * 7 + seed as usize) % 3;
+            (0..pairs)
+                .flat_map(|p| {
+                    [if (k + p * 2) % 3 == 0 {
+                        15.5
+                    } else {
+                        7.0 + (k % 3) as f64
+                    }; 2]
+                })
+                .map(|d| d * IN)
+                .collect()
+        });
+        let mut all = clusters(sizes);
+        for (k, cluster) in all.iter_mut().enumerate() {
+            cluster.turn = Some(k as f64 * 1.3 % std::f64::consts::TAU);
+        }
+        let down = |n: &usize| {
+            let packing = pack(&all[..*n], &path, &floor, &finished(seed));
+            let reaches = packing.length(&path) > path.length() - 0.001;
+            reaches.then_some(packing)
+        };
+        let packing = (16..all.len()).find_map(|n| down(&n)).unwrap();
+        let gaps: Vec<f64> = packing.ties.windows(2).map(|w| w[1] - w[0]).collect();
+        let mean = gaps.iter().sum::<f64>() / gaps.len() as f64;
+        let widest = gaps.iter().copied().fold(0.0, f64::max);
+        assert!(widest < 2.0 * mean, "{seed}: {widest:.3} of {mean:.3} m");
     }
 }
 
@@ -456,12 +523,12 @@ fn stated_seeds_give_what_they_gave() {
 }
 
 const GOLDEN: [u64; 6] = [
-    0xb204_905a_1619_259a,
-    0x8259_a0d8_c4d4_9844,
-    0xa2fb_a3d4_6ded_7df9,
-    0xb0b6_137d_45ca_2b76,
-    0x1429_55bd_a82c_8fa2,
-    0x1869_6b30_4de1_b414,
+    0x022e_3b71_0380_12e2,
+    0x2e7a_33da_cfcf_9e04,
+    0xca80_9081_d9e1_bf24,
+    0xb8d7_7d0d_004a_f57b,
+    0x1a0f_776f_26ab_d846,
+    0x2db8_c1cd_96f3_9e9d,
 ];
 
 fn wild() -> impl Strategy<Value = Vec<Cluster>> {

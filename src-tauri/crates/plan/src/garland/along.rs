@@ -1,5 +1,7 @@
 //! In which order the pairs are dealt into clusters along the line.
 
+use std::cmp::Reverse;
+
 use job::piece::Arrangement;
 
 use super::balls::{Ball, Pairs};
@@ -9,14 +11,6 @@ use crate::spread::round_robin;
 /// they are.
 const GOLDEN: u64 = 61_803;
 const CIRCLE: u64 = 100_000;
-/// With four, five, seven or eight colours in turn a colour would stay near one size for long (five golden steps are 0.09 of a circle,
-/// eight 0.06): all big balls of a colour would lie side by side. For these numbers n the step is such that n of them are 0.382 or 0.618
-/// past whole circles, and that the step itself leaves no gap for long either: 5 × 0.276, 8 × 0.423, 7 × 0.374.
-const OF_FIVE: u64 = 27_639;
-const OF_SEVEN: u64 = 37_400;
-const OF_EIGHT: u64 = 42_275;
-/// The line begins a quarter round: with a size between, neither with the biggest of all nor with the smallest.
-const BEGIN: u64 = CIRCLE / 4;
 
 /// Where each cluster of a spiral begins on the circle of colours: in steps of √2 − 1, which go with neither the golden steps of the
 /// sizes nor their doubles.
@@ -29,14 +23,26 @@ pub(super) fn along_the_line(
     clusters: &[i64],
 ) -> Vec<[Ball; 2]> {
     let counts: Vec<usize> = pairs.of_one.iter().map(Vec::len).collect();
-    let turns = counts.iter().filter(|n| **n > 0).count();
-    let (colours, step) = match arrangement {
-        Arrangement::Blended => (in_turn(&counts), step_of(turns)),
-        Arrangement::Spiral => (wound(&counts, clusters), GOLDEN),
-        Arrangement::Fade => (faded(&counts), GOLDEN),
-        Arrangement::Blocks | Arrangement::Newer => (in_blocks(&counts).collect(), GOLDEN),
+    let colours = match arrangement {
+        Arrangement::Blended => in_turn(&counts),
+        Arrangement::Spiral => wound(&counts, clusters),
+        Arrangement::Fade => faded(&counts),
+        Arrangement::Blocks | Arrangement::Newer => in_blocks(&counts).collect(),
     };
-    let mut ordered = sized(&colours, &pairs.of_one, step);
+    let size = |pair: &[Ball; 2]| {
+        if pair[0].dmm < pair[1].dmm {
+            pair[1]
+        } else {
+            pair[0]
+        }
+    };
+    let mut ordered = sized(&colours, &pairs.of_one, |pair| size(pair).part);
+    let balls = ordered.iter().chain(&pairs.mixed).flatten();
+    let biggest = balls.max_by_key(|b| b.dmm).map(|b| b.part);
+    let ends = [clusters.first(), clusters.last()].map(|n| pairs_of(n.copied()));
+    tapered(&mut ordered, &colours, ends, |pair| {
+        Some(size(pair).part) == biggest
+    });
     ordered.extend(pairs.mixed);
     ordered
 }
@@ -64,16 +70,6 @@ fn wound(counts: &[usize], clusters: &[i64]) -> Vec<usize> {
         .collect();
     dealt.sort_unstable();
     dealt.into_iter().map(|(_, colour)| colour).collect()
-}
-
-/// The step from size to size along a line on which so many colours take turns.
-fn step_of(colours: usize) -> u64 {
-    match colours {
-        5 => OF_FIVE,
-        7 => OF_SEVEN,
-        4 | 8 => OF_EIGHT,
-        _ => GOLDEN,
-    }
 }
 
 /// The colour of each pair along the line, one colour after the other.
@@ -110,20 +106,98 @@ fn faded(counts: &[usize]) -> Vec<usize> {
     placed.into_iter().map(|(_, colour)| colour).collect()
 }
 
-/// Gives each place of the line a pair of its colour: places have a size in even steps round a circle of sizes, and the biggest pairs
-/// of a colour go to its places of the biggest size. So every stretch of the line holds all sizes, whatever the colours do.
-fn sized<T: Copy>(colours: &[usize], biggest_first: &[Vec<T>], step: u64) -> Vec<T> {
-    let mut places: Vec<(u64, usize)> = (0..colours.len())
-        .map(|place| ((BEGIN + step * count(place)) % CIRCLE, place))
+/// Gives each place of the line a pair of its colour, of the size that is furthest behind its share by then, in the colour and on the
+/// whole line: so every stretch holds all sizes, and no colour has its big ones side by side, whatever the colours do. Of a size, the
+/// pairs of a colour follow in golden steps from big to small.
+fn sized<T: Copy>(colours: &[usize], of_one: &[Vec<T>], size: impl Fn(&T) -> usize) -> Vec<T> {
+    let sizes = of_one
+        .iter()
+        .flatten()
+        .map(&size)
+        .max()
+        .map_or(0, |s| s + 1);
+    let mut lists: Vec<Vec<Vec<T>>> = vec![vec![Vec::new(); sizes]; of_one.len()];
+    for (list, pairs) in lists.iter_mut().zip(of_one) {
+        for pair in pairs {
+            list[size(pair)].push(*pair);
+        }
+    }
+    for list in lists.iter_mut().flatten() {
+        *list = stepped(list);
+    }
+    let signed = |n: usize| i128::try_from(n).unwrap_or(i128::MAX);
+    let shares: Vec<Vec<i128>> = lists
+        .iter()
+        .map(|list| list.iter().map(|l| signed(l.len())).collect())
+        .collect();
+    let all: Vec<i128> = (0..sizes)
+        .map(|s| shares.iter().map(|of| of[s]).sum())
+        .collect();
+    let whole: i128 = all.iter().sum();
+    let mut dealt = vec![0; sizes];
+    let mut line: Vec<T> = Vec::with_capacity(colours.len());
+    for colour in colours {
+        let (Some(list), Some(of)) = (lists.get_mut(*colour), shares.get(*colour)) else {
+            continue;
+        };
+        let mine: i128 = of.iter().sum();
+        let had = mine - list.iter().map(|l| signed(l.len())).sum::<i128>();
+        let behind = |s: usize, left: usize| {
+            let on_line = all[s] * (signed(line.len()) + 1) - dealt[s] * whole;
+            let in_colour = of[s] * (had + 1) - (of[s] - signed(left)) * mine;
+            on_line * mine + in_colour * whole
+        };
+        let next = (0..sizes)
+            .filter(|s| !list[*s].is_empty())
+            .max_by_key(|s| (behind(*s, list[*s].len()), Reverse(*s)));
+        if let Some(pair) = next.and_then(|s| {
+            dealt[s] += 1;
+            list[s].pop()
+        }) {
+            line.push(pair);
+        }
+    }
+    line
+}
+
+/// A list from big to small dealt in golden steps; the last comes first.
+fn stepped<T: Copy>(biggest_first: &[T]) -> Vec<T> {
+    let mut places: Vec<(u64, usize)> = (0..biggest_first.len())
+        .map(|place| ((CIRCLE / 2 + GOLDEN * count(place)) % CIRCLE, place))
         .collect();
     places.sort_unstable();
-    let mut next: Vec<_> = biggest_first.iter().map(|list| list.iter()).collect();
     let mut dealt: Vec<(usize, T)> = places
         .into_iter()
-        .filter_map(|(_, place)| Some((place, *next.get_mut(*colours.get(place)?)?.next()?)))
+        .map(|(_, place)| place)
+        .zip(biggest_first.iter().copied())
         .collect();
-    dealt.sort_unstable_by_key(|(place, _)| *place);
+    dealt.sort_unstable_by_key(|(place, _)| Reverse(*place));
     dealt.into_iter().map(|(_, pair)| pair).collect()
+}
+
+/// A big one in the cluster at an end looks stuck on: it changes places with the nearest of its colour that is not big, if there is one.
+fn tapered<T>(line: &mut [T], colours: &[usize], ends: [usize; 2], big: impl Fn(&T) -> bool) {
+    let n = line.len();
+    if ends[0] + ends[1] >= n {
+        return;
+    }
+    let inner = ends[0]..n - ends[1];
+    for at in (0..ends[0]).chain(inner.end..n) {
+        if !big(&line[at]) {
+            continue;
+        }
+        let with = inner
+            .clone()
+            .filter(|i| colours.get(*i) == colours.get(at) && !big(&line[*i]))
+            .min_by_key(|i| i.abs_diff(at));
+        if let Some(with) = with {
+            line.swap(at, with);
+        }
+    }
+}
+
+fn pairs_of(n: Option<i64>) -> usize {
+    n.and_then(|n| usize::try_from(n).ok()).unwrap_or(0)
 }
 
 fn count(n: usize) -> u64 {
@@ -134,55 +208,75 @@ fn count(n: usize) -> u64 {
 mod tests {
     use super::*;
 
-    /// Places in fifths of the circle by hand: 0.25, 0.868, 0.486, 0.104, 0.722: the biggest comes fourth, then first, third, fifth, second.
+    /// Six of a colour, two of them of size 0: they lag behind most at the second and the fifth place. Of five, the places in the
+    /// circle are 0.5, 0.118, 0.736, 0.354, 0.972: the biggest comes second, then fourth, first, third, fifth.
     #[test]
     fn sizes_worked_by_hand() {
-        let one: Vec<char> = "abcde".chars().collect();
-        assert_eq!(sized(&[0; 5], &[one], GOLDEN), ['b', 'e', 'c', 'a', 'd']);
-        // two colours in turn: of the places 0.25, 0.486, 0.722 the first is biggest; of 0.868 and 0.104 the second
-        let (one, two) = (vec!['a', 'b', 'c'], vec!['x', 'y']);
+        let pairs: Vec<(usize, char)> =
+            [(0, 'a'), (0, 'b'), (1, 'c'), (1, 'd'), (1, 'e'), (1, 'f')].into();
+        let line = sized(&[0; 6], &[pairs], |p| p.0);
         assert_eq!(
-            sized(&[0, 1, 0, 1, 0], &[one, two], GOLDEN),
-            ['a', 'y', 'b', 'x', 'c']
+            line.iter().map(|p| p.0).collect::<Vec<_>>(),
+            [1, 0, 1, 1, 0, 1]
         );
+        let mut five = stepped(&['a', 'b', 'c', 'd', 'e']);
+        five.reverse();
+        assert_eq!(five, ['c', 'a', 'd', 'b', 'e']);
     }
 
     #[test]
     fn dealing_loses_nothing() {
         for n in (0..300).chain([99_999, 200_000]) {
             let list: Vec<usize> = (0..n).collect();
-            let mut again = sized(&vec![0; n], std::slice::from_ref(&list), GOLDEN);
+            let mut again = sized(&vec![0; n], std::slice::from_ref(&list), |p| p % 3);
             again.sort_unstable();
             assert_eq!(again, list);
         }
     }
 
-    /// However many colours take turns: between two pairs of the biggest fifth of a colour there are never many, nor are three side by
-    /// side, and the same holds for the line as a whole.
+    /// In whatever shares colours take turns: a colour has its big ones neither three side by side nor far from one another, and
+    /// neither has the line as a whole.
     #[test]
     fn the_big_ones_of_a_colour_do_not_lie_together() {
-        for colours in 1..=12_usize {
-            let each = 60;
-            let counts = vec![each; colours];
-            // pairs are (colour, rank in it), rank 0 the biggest
-            let pairs: Vec<Vec<(usize, usize)>> = (0..colours)
-                .map(|c| (0..each).map(|rank| (c, rank)).collect())
+        let evenly: Vec<Vec<usize>> = (1..=12).map(|colours| vec![60; colours]).collect();
+        let uneven = [vec![60, 40], vec![90, 60, 30], vec![100, 70, 55, 35, 20]];
+        for counts in evenly.into_iter().chain(uneven) {
+            // pairs are (colour, size), one in five of size 0
+            let pairs: Vec<Vec<(usize, usize)>> = counts
+                .iter()
+                .enumerate()
+                .map(|(c, n)| {
+                    (0..*n)
+                        .map(|rank| (c, usize::from(rank >= n / 5)))
+                        .collect()
+                })
                 .collect();
-            let line = sized(&in_turn(&counts), &pairs, step_of(colours));
-            for colour in 0..colours {
-                let turns: Vec<usize> = line
-                    .iter()
-                    .filter(|p| p.0 == colour)
-                    .enumerate()
-                    .filter(|(_, (_, rank))| *rank < each / 5)
+            let line = sized(&in_turn(&counts), &pairs, |p| p.1);
+            let turns = |of: &dyn Fn(usize) -> bool| -> Vec<usize> {
+                let mine = line.iter().filter(|p| of(p.0)).enumerate();
+                mine.filter(|(_, p)| p.1 == 0)
                     .map(|(turn, _)| turn)
-                    .collect();
+                    .collect()
+            };
+            let mut all: Vec<Vec<usize>> = (0..counts.len()).map(|c| turns(&|o| o == c)).collect();
+            all.push(turns(&|_| true));
+            for turns in all {
                 let close = turns.windows(3).filter(|w| w[2] - w[0] == 2).count();
                 let widest = turns.windows(2).map(|w| w[1] - w[0]).max().unwrap_or(0);
-                assert!(close <= 1, "{colours} colours: {turns:?}");
-                assert!(widest <= 10, "{colours} colours: {turns:?}");
+                assert!(close == 0 && widest <= 10, "{counts:?}: {turns:?}");
             }
         }
+    }
+
+    /// Big ones at both ends go inwards, to the nearest place of their colour.
+    #[test]
+    fn ends_taper() {
+        let mut line = [9, 1, 2, 3, 4, 9, 5, 9];
+        tapered(&mut line, &[0, 1, 1, 0, 1, 0, 1, 1], [2, 2], |p| *p == 9);
+        assert_eq!(line, [3, 1, 2, 9, 9, 9, 5, 4]);
+        let mut all_big = [9; 6];
+        tapered(&mut all_big, &[0; 6], [2, 2], |p| *p == 9);
+        assert_eq!(all_big, [9; 6]);
     }
 
     /// Two pairs to a cluster and four colours alike: the colours of a cluster lie opposite on the circle, never beside each other; and

@@ -219,13 +219,15 @@ pub fn from_pairs(recipe: &Recipe, pairs: Pairs, extras: i64) -> Result<Build, N
     })
 }
 
-/// Takes the smallest clusters out of the line, the later of equal ones first; at least one stays.
+/// Takes the smallest clusters out of the line, the later of equal ones first; at least one stays. The first and the last, which are
+/// small so that the ends taper, go only when there are no others.
 fn keep_back(clusters: Vec<Vec<Ball>>, extras: i64) -> (Vec<Vec<Ball>>, Vec<Vec<Ball>>) {
     let most = clusters.len().saturating_sub(1);
     let count = usize::try_from(extras.max(0)).unwrap_or(most).min(most);
     let mut by_size: Vec<usize> = (0..clusters.len()).collect();
     by_size.sort_by_key(|i| {
         (
+            [0, clusters.len() - 1].contains(i),
             clusters[*i].iter().map(|b| b.dmm).sum::<i64>(),
             std::cmp::Reverse(*i),
         )

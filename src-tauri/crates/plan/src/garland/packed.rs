@@ -22,6 +22,8 @@ use crate::types::Range;
 const SEEDS: u64 = 5;
 /// Packings that the search for the number of clusters may take, for garlands of up to [`QUICK`] balls and beyond.
 const TRIES: (u32, u32) = (8, 3);
+/// Times that clusters are added where so many as a preview took come out too short.
+const MOST_ADDED: u32 = 8;
 /// Garlands of more balls than this are searched less closely: a packing takes noticeable time.
 const QUICK: usize = 3000;
 /// Garlands of more balls than this are counted by the instant rule alone.
@@ -243,7 +245,7 @@ impl Site<'_> {
     fn reaching(&self, from: i64, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
         let mut clusters = from;
         let mut tried = self.tried(clusters, ground, effort)?;
-        for _ in 0..4 {
+        for _ in 0..MOST_ADDED {
             if tried.reaches(self.route.length) {
                 break;
             }

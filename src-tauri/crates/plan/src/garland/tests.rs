@@ -242,7 +242,8 @@ fn the_smallest_clusters_are_kept_back_the_later_of_equal_ones() {
         .collect();
     let kept = from_pairs(&recipe, recipe.pairs(recipe.counts(36)), 2).unwrap();
     let mut expected: Vec<(i64, usize)> = sums.iter().copied().zip(0..).collect();
-    expected.sort_by_key(|(sum, at)| (*sum, std::cmp::Reverse(*at)));
+    let end = |at: usize| at == 0 || at + 1 == sums.len();
+    expected.sort_by_key(|(sum, at)| (end(*at), *sum, std::cmp::Reverse(*at)));
     expected.truncate(2);
     let left: Vec<_> = (0..all.line.len())
         .filter(|at| expected.iter().all(|(_, taken)| taken != at))
@@ -252,6 +253,29 @@ fn the_smallest_clusters_are_kept_back_the_later_of_equal_ones() {
     // never the last one
     let most = from_pairs(&recipe, recipe.pairs(recipe.counts(36)), 1000).unwrap();
     assert_eq!(most.line.len(), 1);
+}
+
+/// A big ball in the last cluster looks stuck on, so both ends are small; and though small, they are not the ones kept back.
+#[test]
+fn ends_are_small_and_stay_on_the_line() {
+    let sizes = [(11, 70, 1524, 2540), (16, 30, 3810, 4064)];
+    for arrangement in [Arrangement::Blocks, Arrangement::Blended, Arrangement::Fade] {
+        for shades in [&[100][..], &[60, 40], &[30, 25, 20, 15, 10]] {
+            let mut g = garland(&sizes, shades, [50, 35, 15]);
+            g.arrangement = arrangement;
+            g.extras_pct = 10;
+            let recipe = Recipe::of(&g);
+            let build = fit(&recipe, 6000.0).unwrap();
+            for end in [build.line.first(), build.line.last()] {
+                let biggest = end.unwrap().iter().map(|b| b.dmm).max();
+                assert!(
+                    biggest <= Some(2540),
+                    "{arrangement:?} {shades:?}: {biggest:?}"
+                );
+            }
+            assert!(!build.extras.is_empty());
+        }
+    }
 }
 
 #[test]

@@ -67,10 +67,15 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
                 });
             }
         }
-        let some = loose.end - loose.start;
-        sweep(state, &mut frames[..some], &near, &loose, scene);
-        needs(state, &frames, &near, scene, mean, loose.start, &mut need);
         let ramp = (1.0 - f64::from(round) / held).max(0.0);
+        let some = loose.end - loose.start;
+        let among = if whole && ramp > 0.0 {
+            scene.running_on()
+        } else {
+            scene
+        };
+        sweep(state, &mut frames[..some], &near, &loose, among);
+        needs(state, &frames, &near, scene, mean, loose.start, &mut need);
         // the gap at the seam of a closed line opens as all others close
         let (deep, square) = need[clusters - 1];
         let seam = if whole && clusters > 1 && square > 0.0 {

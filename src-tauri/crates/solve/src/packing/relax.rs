@@ -17,6 +17,30 @@ pub(super) struct Scene<'a> {
     pub(super) path: &'a Path,
     pub(super) obstacles: &'a [Obstacle],
     pub(super) softness: f64,
+    /// Half-spaces that the line runs into at its end are not felt behind its middle: there is where they begin not to be, m along the
+    /// line, and the way that the end goes. While clusters still close up, the last of them would else be heaped on the floor.
+    pub(super) runs_on: Option<(f64, DVec3)>,
+}
+
+/// A line runs into a wall or the floor if it goes towards it by this share of the way.
+const INTO: f64 = 0.5;
+
+impl Scene<'_> {
+    /// The same with the line running on past its end.
+    pub(super) fn running_on(self) -> Self {
+        let end = self.path.length();
+        let runs_on = (!self.path.is_closed()).then(|| (end / 2.0, self.path.frame(end).tangent));
+        Scene { runs_on, ..self }
+    }
+
+    fn felt(&self, obstacle: &Obstacle, tie: f64) -> bool {
+        match (self.runs_on, obstacle) {
+            (Some((from, way)), Obstacle::HalfSpace { normal, .. }) => {
+                tie < from || way.dot(*normal) > -INTO
+            }
+            _ => true,
+        }
+    }
 }
 
 /// One sweep over the loose clusters; all others stand still. `frames` belong to the loose clusters' ties.
@@ -110,7 +134,7 @@ fn hold(state: &mut State, cluster: usize, frame: &Frame, scene: Scene<'_>) -> f
             let long = squared.sqrt();
             *x += aside * ((least - long) / long);
         }
-        for obstacle in scene.obstacles {
+        for obstacle in scene.obstacles.iter().filter(|o| scene.felt(o, tie)) {
             *x += out_of(obstacle, *x, r * (1.0 - scene.softness));
         }
     }

@@ -99,8 +99,8 @@ fn wedged(places: &[DVec3], radii: &[f64], reach: &[f64], settings: &Settings) -
     worst
 }
 
-/// Places of the spheres: x along the line, y and z across it, the tie at 0. In a shuffled order round the line, or, if `in_order`,
-/// as they come, the first at angle 0.
+/// Places of the spheres: x along the line, y and z across it, the tie at 0. Pairs lie opposite each other in a shuffled order, or, if
+/// `in_order`, all go round the line as they come, the first at angle 0.
 pub(super) fn shape(
     radii: &[f64],
     reach: &[f64],
@@ -109,13 +109,11 @@ pub(super) fn shape(
     in_order: bool,
 ) -> Vec<DVec3> {
     let n = radii.len();
-    let mut order: Vec<usize> = (0..n).collect();
-    if !in_order {
-        for i in (1..n).rev() {
-            let with = stream.below(i as u32 + 1) as usize;
-            order.swap(i, with);
-        }
-    }
+    let order = if in_order {
+        (0..n).collect()
+    } else {
+        twisted(n, stream)
+    };
     let all: f64 = radii.iter().sum();
     let mut places = vec![DVec3::ZERO; n];
     // half the first one's share ahead, so that the first lies at angle 0
@@ -138,6 +136,19 @@ pub(super) fn shape(
     }
     settle(&mut places, radii, reach, settings);
     places
+}
+
+/// The order round the line of spheres that come pair by pair: the pairs in any order, and the two of a pair opposite each other, as
+/// pairs lie that are twisted together. One without another comes last.
+fn twisted(n: usize, stream: &mut Stream) -> Vec<usize> {
+    let mut firsts: Vec<usize> = (0..n / 2).map(|pair| 2 * pair).collect();
+    for i in (1..firsts.len()).rev() {
+        let with = stream.below(i as u32 + 1) as usize;
+        firsts.swap(i, with);
+    }
+    let others = firsts.iter().map(|first| first + 1);
+    let odd = (n % 2 == 1).then(|| n - 1);
+    firsts.iter().copied().chain(others).chain(odd).collect()
 }
 
 /// Pushes the spheres apart, back within reach and off the line, in turn; gives up on an order that stays wedged.

@@ -30,6 +30,7 @@ fn scene<'a>(path: &'a Path, obstacles: &'a [Obstacle], settings: &Settings) -> 
         path,
         obstacles,
         softness: settings.softness,
+        runs_on: None,
     }
 }
 
@@ -47,7 +48,7 @@ pub fn pack(
 ) -> Packing {
     let scene = scene(path, obstacles, settings);
     let mut state = State::new(clusters, settings);
-    string(&mut state, clusters, scene, settings, false);
+    string(&mut state, clusters, scene.running_on(), settings, false);
     state.truncate(state.t.len());
     let (effort, all) = (sweeps(settings.effort), 0..state.clusters());
     let strung = path.is_closed().then(|| state.clone());
