@@ -36,7 +36,7 @@ export const booksTexts = {
   'people.drives': 'Drives',
   'people.pace': 'Pace',
   'people.pace_usual': 'as the rates say',
-  'people.pace_note': '100 % is as the rates say, 50 % takes twice as long. Several at one task are as fast as the middle of them.',
+  'people.pace_note': '100 % is as the rates say, 50 % takes twice as long. Several at one task go at the mean of their paces.',
   'people.blow_pct': 'Blowing and tying',
   'people.string_pct': 'Twisting and stringing',
   'people.room_pct': 'Work in the room',

@@ -12,9 +12,10 @@ export const own = {
   'own.in_use': 'in use',
   'own.taken': '{rate}: {value}',
   'own.paces': 'Whose hands how quick',
-  'own.pace_of': '{name}, {work}: {value} %',
-  'own.pace_half': 'Mostly {low} to {high} %,',
+  'own.pace_of': '{name} at {work}: {value}\u00a0%',
+  'own.pace_half': 'Mostly {low} to {high}\u00a0%,',
   'own.pace_from': { one: 'from 1 step', other: 'from {n} steps' },
-  'own.pace_now': 'this job has {value} %',
+  'own.pace_now': 'this job has {value}\u00a0%',
+  'own.pace_fits': 'fits',
   'own.paces_none': 'Nothing about single people yet: it takes 3 timed steps that one of them did alone.',
 } as const;
