@@ -44,7 +44,7 @@ test('the chance is said, an earlier start makes it sure, and is taken back', as
   const then = await plan();
   assert.ok(then.chance.earlier_s > 0, JSON.stringify(then.chance));
   await chance.getByText(`${Math.round(then.chance.ready_pm / 10)} days in 100`).first().waitFor({ timeout: 15000 });
-  await chance.getByRole('button', { name: /^Begin .* earlier$/ }).click();
+  await chance.getByRole('button', { name: /^Make it / }).click();
   await until(page, async (id) => (await window.airwright.call('open_job', { id })).job.times.early_min > 0, row.id);
   assert.equal((await job()).times.early_min, Math.ceil(then.chance.earlier_s / 60));
   const after = await plan();

@@ -8,7 +8,7 @@ export const chance = {
   'chance.sure': 'That is sure enough.',
   'chance.never': 'No earlier start makes it sure: at most {in_100}. One more person would help.',
   'chance.never_load_in': 'An earlier start alone brings at most {in_100}: nothing begins before the load-in. With the load-in {by} earlier too, it is sure enough.',
-  'chance.do': 'Begin {by} earlier',
+  'chance.do': 'Make it {by}',
   'chance.done': 'Everything {by} earlier',
   'chance.room': 'Room for a slow day',
   'chance.room_note': 'Planned to be over by {time}; agreed is {ready}',
