@@ -119,6 +119,7 @@ test('in Site the step in hand, its caution and Done are in sight together, at e
   await address(page, `#/job/${id}/site/site`);
   await page.reload();
   await mode(page, 'owner');
+  await page.locator('#step-now').waitFor({ timeout: 30000 });
   for (const [width, height] of [[390, 844], [820, 1180], [844, 390], [1180, 820], [1440, 900]]) {
     await page.setViewportSize({ width, height });
     await page.waitForTimeout(300);

@@ -45,7 +45,7 @@ test('a new job made by keys has the focus on its heading', async (t) => {
   await until(page, () => document.activeElement?.id === 'place-title');
   // and the next key goes into the room
   await page.keyboard.press('Tab');
-  assert.ok(await page.evaluate(() => document.querySelector('main').contains(document.activeElement)));
+  await until(page, () => document.querySelector('main').contains(document.activeElement));
   assert.deepEqual(page.said, []);
 });
 
