@@ -190,7 +190,8 @@ test('the line of the drawing is where the plan hangs the piece, on its frame an
     }, [id, piece]);
     await page.evaluate((hash) => (location.hash = hash), `#/job/${id}/design/${piece}`);
     await way(page, 'Draw');
-    hangs(await drawn(page), ends, 3);
+    // the last knot may stand a millimetre or two past the end, and the drawn points are two apart
+    hangs(await drawn(page), ends, 5);
   }
 });
 
