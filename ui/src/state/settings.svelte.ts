@@ -15,10 +15,12 @@ interface Kept {
   clock: Clock;
   /** whose device this is: stands on ticks and notes */
   who: string;
+  /** of the picture in Design only a strip stays in sight */
+  foldedPicture: boolean;
 }
 
 const KEY = 'airwright.settings';
-const FRESH: Kept = { theme: 'system', leftHanded: false, largeText: false, units: 'metric', clock: '24h', who: '' };
+const FRESH: Kept = { theme: 'system', leftHanded: false, largeText: false, units: 'metric', clock: '24h', who: '', foldedPicture: false };
 /** The order in which a long press on the clock of Site goes through the themes. */
 const ROUND: Painted[] = ['paper', 'hall', 'sun'];
 
@@ -53,6 +55,10 @@ export class Settings {
   }
   get who(): string {
     return this.#kept.who;
+  }
+
+  get foldedPicture(): boolean {
+    return this.#kept.foldedPicture;
   }
 
   /** The theme to paint now. */
@@ -96,6 +102,7 @@ function read(storage: Pick<Storage, 'getItem'> | undefined): Kept {
     units: oneOf<Units>(some['units'], ['metric', 'us'], FRESH.units),
     clock: oneOf<Clock>(some['clock'], ['24h', '12h'], FRESH.clock),
     who: typeof some['who'] === 'string' ? some['who'].slice(0, 80) : FRESH.who,
+    foldedPicture: oneOf(some['foldedPicture'], [true, false], FRESH.foldedPicture),
   };
 }
 

@@ -41,8 +41,8 @@ describe('settings of the device', () => {
   });
   test('nonsense kept: what has no sense is fresh, the rest holds', () => {
     for (const bad of ['{', 'null', '[]', '7']) expect(new Settings(storage(bad), undefined).theme).toBe('system');
-    const s = new Settings(storage('{"theme":"pink","units":"us","leftHanded":"yes","who":7}'), undefined);
-    expect([s.theme, s.units, s.leftHanded, s.who]).toEqual(['system', 'us', false, '']);
+    const s = new Settings(storage('{"theme":"pink","units":"us","leftHanded":"yes","who":7,"foldedPicture":1}'), undefined);
+    expect([s.theme, s.units, s.leftHanded, s.who, s.foldedPicture]).toEqual(['system', 'us', false, '', false]);
   });
   test('a change is kept at once and read back', () => {
     const box = storage(null);

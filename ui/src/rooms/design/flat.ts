@@ -23,6 +23,9 @@ export function boxOf(room: Room, margin = MARGIN): Box {
   return { x: left - air, y: top - air, width: right - left + 2 * air, height: bottom - top + 2 * air };
 }
 
+/** What hangs low and wide needs less height. */
+export const isLow = (box: Box): boolean => box.width > 1.8 * box.height;
+
 /** The least that a drawing on which a path is shaped shows, mm: a hand needs room beside what is there. */
 const [LEAST_WIDE_MM, LEAST_HIGH_MM] = [4000, 2600];
 /** Air around what is shaped, as a share of its larger side. */

@@ -5,6 +5,8 @@ export const view = {
   'view.front': 'Front',
   'view.turn': 'Turn',
   'view.draw': 'Draw',
+  'view.fold': 'Fold the picture to a strip',
+  'view.unfold': 'Unfold the picture',
   'view.whole': 'Whole room',
   'view.loading': 'Setting up the picture',
   'view.front_words': 'Front view of {name}: {what}',
