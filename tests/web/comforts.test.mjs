@@ -61,8 +61,8 @@ test('large letters are larger, the left hand has its marks on the left, and bot
   await page.locator('#step-now').waitFor({ timeout: 30000 });
   const look = () =>
     page.evaluate(() => {
-      const row = document.querySelector('[data-key="row"], .press');
-      const mark = row.querySelector('.mark, .box, svg').getBoundingClientRect();
+      const row = document.querySelector('.step .press');
+      const mark = row.querySelector('.tick').getBoundingClientRect();
       const at = row.getBoundingClientRect();
       const sizes = [...document.querySelectorAll('main button, main p')].filter((e) => e.checkVisibility() && e.innerText?.trim()).map((e) => parseFloat(getComputedStyle(e).fontSize));
       return { onLeft: mark.left + mark.width / 2 < at.left + at.width / 2, smallest: Math.min(...sizes), over: document.documentElement.scrollWidth > innerWidth };

@@ -118,8 +118,14 @@ test('a scripted day offline is all there after a reload, and the signature is o
   await page.mouse.down();
   for (let i = 1; i <= 20; i++) await page.mouse.move(at.x + 60 + i * 12, at.y + 80 + 30 * Math.sin(i));
   await page.mouse.up();
+  // not every point was seen: asked once, and kept all the same; then the box is put away and what was kept stands there
   await press(page, 'Keep the signature');
-  await page.getByText(/^Signed by Mara Lindqvist/).waitFor();
+  await page.getByText(/points are ticked as seen\. Keep the signature all the same\?$/).waitFor();
+  assert.deepEqual(await page.evaluate(async (job) => Object.keys((await window.airwright.call('open_job', { id: job })).signatures), id), []);
+  await press(page, 'Keep it all the same');
+  await page.getByText(/^Signed by Mara Lindqvist, \d/).waitFor();
+  await page.getByRole('img', { name: 'Signature of Mara Lindqvist' }).waitFor();
+  assert.equal(await page.getByRole('button', { name: 'Keep the signature' }).count(), 0);
 
   // after the event: one thing is missing, and the waste
   await go(page, id, 'count');
@@ -188,6 +194,113 @@ test('the step in hand and Done are in sight without scrolling at every size, an
     await page.locator('#step-now').filter({ hasNotText: step }).waitFor();
   }
   assert.equal(Object.values((await job(page, id)).ticks).filter((t) => t.done).length, 5);
+});
+
+test('what just happened lies over nothing that a thumb ticks, and every tool can be hit', async (t) => {
+  const { page, id } = await inSite(t, 'strip');
+  for (const [width, height] of [[360, 640], [390, 844], [820, 1180], [844, 390], [1440, 900]]) {
+    await page.setViewportSize({ width, height });
+    const step = await page.locator('#step-now').innerText();
+    await press(page, 'Done');
+    await page.locator('#step-now').filter({ hasNotText: step }).waitFor();
+    await page.locator('[role="status"] .strip').filter({ hasText: `Done: ${step}` }).waitFor();
+    // each corner and the middle of what is in sight, while the words stand there
+    const covered = await page.evaluate(() => {
+      const strip = document.querySelector('.strip');
+      const over = [];
+      const bar = strip.closest('.bar')?.getBoundingClientRect();
+      const at = strip.getBoundingClientRect();
+      if (!bar || at.top < bar.top - 1 || at.bottom > bar.bottom + 1) over.push(`the strip is no part of the head: ${at.top} to ${at.bottom}`);
+      for (const e of document.querySelectorAll('[data-key="done"], .tools button, .clock')) {
+        const r = e.getBoundingClientRect();
+        for (const [x, y] of [[0.1, 0.1], [0.9, 0.1], [0.5, 0.5], [0.1, 0.9], [0.9, 0.9]]) {
+          const hit = document.elementFromPoint(r.left + r.width * x, r.top + r.height * y);
+          if (hit && strip.contains(hit)) over.push(e.textContent.trim());
+        }
+      }
+      return over;
+    });
+    assert.deepEqual(covered, [], `${width} x ${height}`);
+    await press(page, 'Undo');
+    await page.locator('#step-now').filter({ hasText: step }).waitFor();
+  }
+  // on a telephone no tool of a plain step is left under Done
+  await page.setViewportSize({ width: 390, height: 844 });
+  await go(page, id, 'studio');
+  await page.waitForTimeout(300);
+  const under = await page.evaluate(() => {
+    const done = document.querySelector('[data-key="done"]').getBoundingClientRect();
+    return [...document.querySelectorAll('.tools button')].filter((e) => e.getBoundingClientRect().bottom > done.top).map((e) => e.textContent.trim());
+  });
+  assert.deepEqual(under, []);
+});
+
+test('a press on the words of a step takes it in hand and ticks nothing; its circle ticks it', async (t) => {
+  const { page, id } = await inSite(t, 'circle', { viewport: { width: 390, height: 844 } });
+  const ticked = async () => Object.values((await job(page, id)).ticks).filter((one) => one.done).length;
+  const rows = page.locator('.list li.step');
+  const [first, third] = [await page.locator('#step-now').innerText(), await rows.nth(2).locator('.title').innerText()];
+  await rows.nth(2).locator('.title').click();
+  await page.locator('#step-now').filter({ hasText: third }).waitFor();
+  assert.equal(await ticked(), 0);
+  // the step in hand is in sight with the focus, and from there Space ticks it; what comes after it is next, not what was passed over
+  assert.deepEqual(await page.evaluate(() => [document.activeElement.id, document.querySelector('#step-now').getBoundingClientRect().top > 90]), ['step-now', true]);
+  await page.keyboard.press('Space');
+  await page.locator('#step-now').filter({ hasNotText: third }).waitFor();
+  assert.equal(await ticked(), 1);
+  assert.notEqual(await page.locator('#step-now').innerText(), first);
+  // the circle of another ticks that one alone, by its own name, and takes it back
+  const circle = page.getByRole('button', { name: `Tick ${first}`, exact: true });
+  await circle.press('Enter');
+  await page.locator(`button[aria-label="Tick ${first}"][aria-pressed="true"]`).waitFor();
+  assert.equal(await ticked(), 2);
+  await circle.click();
+  await page.locator(`button[aria-label="Tick ${first}"][aria-pressed="false"]`).waitFor();
+  assert.equal(await ticked(), 1);
+  // what is done can be taken in hand and opened again
+  await rows.nth(2).locator('.take').click();
+  await press(page, 'Open it again');
+  await page.locator('#step-now').filter({ hasText: third }).waitFor();
+  await page.locator('[data-key="done"]').waitFor();
+  assert.equal(await ticked(), 0);
+});
+
+test('walk-through and count begin at their heading, wherever the list was scrolled to', async (t) => {
+  const { page, id } = await inSite(t, 'heading', { viewport: { width: 390, height: 844 } });
+  for (const [part, way, heading] of [['site', 'Walk through and sign', 'walk-head'], ['strike', 'Count back and waste', 'count-head']]) {
+    await go(page, id, part);
+    const link = page.getByRole('link', { name: way });
+    await link.scrollIntoViewIfNeeded();
+    assert.ok(await page.evaluate(() => document.querySelector('main').scrollTop > 200), 'the list was scrolled');
+    await link.click();
+    await page.locator(`#${heading}`).waitFor();
+    const at = await page.evaluate((h) => [document.activeElement.id, document.querySelector('main').scrollTop, document.getElementById(h).getBoundingClientRect().bottom < innerHeight - 200], heading);
+    assert.deepEqual(at, [heading, 0, true]);
+    await page.getByRole('link', { name: 'Back to the steps' }).click();
+    await page.locator('#step-now').waitFor();
+    assert.deepEqual(await page.evaluate(() => [document.activeElement.id, document.querySelector('main').scrollTop]), ['step-now', 0]);
+  }
+});
+
+test('who cannot come can come after all, from the place where it was said', async (t) => {
+  const { page, id } = await inSite(t, 'ill');
+  // the demo's own day, an hour before the load-in
+  const at = await page.evaluate(async (job) => (await window.airwright.call('open_job', { id: job })).job.times.load_in, id);
+  await page.clock.setFixedTime(new Date(`${at}Z`).getTime() - 3600_000);
+  await page.reload();
+  await mode(page, 'owner');
+  await page.getByText('Van late, somebody ill?').click();
+  const names = await page.getByRole('button', { name: / cannot come$/ }).allInnerTexts();
+  assert.ok(names.length > 1);
+  for (let left = names.length; left > 1; left--) {
+    await page.getByRole('button', { name: / cannot come$/ }).last().click();
+    await until(page, async ([job, want]) => Object.values((await window.airwright.call('open_job', { id: job })).job.crew).filter((p) => !p.gone).length === want, [id, left - 1]);
+  }
+  await page.getByText('Nobody else is left.').waitFor();
+  const away = names.at(-1).replace(' cannot come', '').trim();
+  await page.getByRole('button', { name: `${away} can come after all` }).click();
+  await until(page, async ([job, name]) => Object.values((await window.airwright.call('open_job', { id: job })).job.crew).some((p) => p.name === name && !p.gone), [id, away]);
+  await page.getByRole('button', { name: `${away} cannot come` }).waitFor();
 });
 
 test('while nobody touches it nothing runs but the clock, once at the full minute: counted for 25 seconds', async (t) => {

@@ -9,23 +9,27 @@ import { all, loose, show, words } from './shown.testing';
 import StepRow from './StepRow.svelte';
 
 describe('steps', () => {
-  test('the whole row is one button that says what it is, and a press asks nothing', () => {
-    const onpress = vi.fn();
-    show(StepRow, { title: 'Hang length 1', detail: 'Maud, 6 min', state: 'done', onpress });
-    const [button] = all('button');
-    expect(button?.getAttribute('aria-pressed')).toBe('true');
+  test('only the circle ticks; a press on the words takes the step in hand', () => {
+    const [ontake, ontick] = [vi.fn(), vi.fn()];
+    show(StepRow, { title: 'Hang length 1', detail: 'Maud, 6 min', state: 'done', ontake, ontick });
+    const [words1, circle] = all('button');
     expect(words('.unseen')).toEqual(['Done: Hang length 1']);
-    button?.click();
-    expect(onpress).toHaveBeenCalledOnce();
+    words1?.click();
+    expect([ontake.mock.calls.length, ontick.mock.calls.length]).toEqual([1, 0]);
+    expect([circle?.getAttribute('aria-label'), circle?.getAttribute('aria-pressed'), words1?.hasAttribute('aria-pressed')]).toEqual(['Tick Hang length 1', 'true', false]);
+    circle?.click();
+    expect([ontake.mock.calls.length, ontick.mock.calls.length]).toEqual([1, 1]);
   });
-  test('arrows go along the line and stop at its end', () => {
-    for (const title of ['One', 'Two']) show(StepRow, { title, state: 'tocome', onpress: () => {} });
-    const [one, two] = all('button');
-    one?.focus();
-    one?.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', bubbles: true }));
-    expect(document.activeElement).toBe(two);
-    two?.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', bubbles: true }));
-    expect(document.activeElement).toBe(two);
+  test('arrows go along the line, from words to words and from circle to circle, and stop at its end', () => {
+    for (const title of ['One', 'Two']) show(StepRow, { title, state: 'tocome', ontake: () => {}, ontick: () => {} });
+    for (const kind of ['.take', '.tick']) {
+      const [one, two] = all(kind);
+      one?.focus();
+      one?.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', bubbles: true }));
+      expect(document.activeElement).toBe(two);
+      two?.dispatchEvent(new KeyboardEvent('keydown', { key: 'ArrowDown', bubbles: true }));
+      expect(document.activeElement).toBe(two);
+    }
   });
 });
 

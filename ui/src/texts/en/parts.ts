@@ -50,6 +50,7 @@ export const parts = {
   'fault.unknown': 'Something failed that should not.',
   'fault.unknown_do': 'What was saved is safe. Try again.',
 
+  'step.tick': 'Tick {title}',
   'step.done': 'Done: {title}',
   'step.now': 'In hand: {title}',
 

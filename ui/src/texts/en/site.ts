@@ -16,6 +16,7 @@ export const site = {
   'site.step': 'Step {code}',
   'site.now': 'In hand',
   'site.done': 'Done',
+  'site.reopen': 'Open it again',
   'site.skip': 'Leave out',
   'site.note': 'Note',
   'site.note_add': 'Add the note',
