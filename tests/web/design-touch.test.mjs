@@ -268,7 +268,10 @@ test('how the colours lie, and single clusters painted, locked, replaced, moved 
     await tools.waitFor();
   }
   await tools.locator('summary').filter({ hasText: 'Replace by' }).tap();
-  await tools.getByRole('radiogroup', { name: 'Balloons' }).locator('label').filter({ hasText: 'Eight' }).tap();
+  const rows = tools.getByRole('group', { name: /, blown to / });
+  while ((await rows.count()) > 1) await tools.getByRole('button', { name: /^Take out/ }).last().tap();
+  await rows.getByRole('spinbutton', { name: 'Balloons' }).fill('8');
+  await rows.getByRole('spinbutton', { name: 'Balloons' }).press('Tab');
   await tools.getByRole('button', { name: 'Replace', exact: true }).tap();
   await holds(page, async () => assert.equal((await hands())[0].balls.length, 8));
   await undo();

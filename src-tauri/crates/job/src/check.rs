@@ -5,6 +5,7 @@
 
 mod away;
 mod day;
+mod hand;
 mod money;
 mod numbers;
 mod people;

@@ -4,7 +4,7 @@
 use job::defaults::starting_books;
 use job::demo::demo;
 use job::piece::{
-    Arrangement, Garland, Hand, Mount, PathPoint, Piece, PieceKind, Shade, Shape, Size,
+    Arrangement, Garland, Hand, HandBall, Mount, PathPoint, Piece, PieceKind, Shade, Shape, Size,
 };
 use job::{Job, Private};
 use plan::types::{GarlandPlan, PiecePlan};
@@ -165,6 +165,66 @@ fn hands_change_one_cluster() {
     let shorter = only(&after).1;
     assert!(shorter.clusters.iter().all(|c| c.number != 0));
     assert!(shorter.length_mm >= shorter.path_mm - 1);
+}
+
+/// A cluster made up by hand of two sizes and two colours, one of them with no share of the recipe, is followed from its card to the
+/// order: 2 x 11 in blown to 9 in of one colour, 2 x 5 in blown to 4 1/2 of another.
+#[test]
+fn a_cluster_made_up_by_hand_is_carded_sized_and_bought() {
+    let (job, private, id) = with(|g| {
+        g.mix.retain(|_, s| s.size_in != 5);
+        let (_, first) = g.palette.iter().next().unwrap();
+        let more = Shade {
+            colour: "accent".into(),
+            inside: String::new(),
+            share_pct: 0,
+            order: "zz".into(),
+            ..first.clone()
+        };
+        g.palette.insert("accent".into(), more);
+    });
+    let (shade, colour) = job::list::live(&job.pieces[&id].garland.palette)
+        .into_iter()
+        .find(|(_, s)| s.inside.is_empty() && s.share_pct > 0)
+        .map(|(id, s)| (id.to_string(), s.colour.clone()))
+        .unwrap();
+    let ball = |shade: &str, size_in, blown_dmm| HandBall {
+        shade: shade.into(),
+        size_in,
+        blown_dmm,
+    };
+    let mut made = job.clone();
+    made.colours.insert("accent".into(), Default::default());
+    made.pieces.get_mut(&id).unwrap().garland.hand = [(
+        "3".to_string(),
+        Hand {
+            locked: true,
+            balls: vec![
+                ball(&shade, 11, 2286),
+                ball(&shade, 11, 2286),
+                ball("accent", 5, 1143),
+                ball("accent", 5, 1143),
+            ],
+            ..Hand::default()
+        },
+    )]
+    .into();
+    let plan = planned(&made, &private, Depth::Final);
+    let garland = only(&plan).1;
+    let cluster = garland.clusters.iter().find(|c| c.number == 3).unwrap();
+    let said: Vec<_> = (cluster.balls.iter())
+        .map(|b| (b.colour.as_str(), b.size_in, b.blown_dmm))
+        .collect();
+    let (big, small) = ((colour.as_str(), 11, 2286), ("accent", 5, 1143));
+    assert_eq!(said, [big, big, small, small]);
+    let card = &garland.cards[cluster.card as usize];
+    assert_eq!((card.balls, card.on_line, card.pairs.len()), (4, 1, 2));
+    let sized = (plan.sizing.iter()).find(|l| l.colour == "accent").unwrap();
+    assert_eq!((sized.size_in, sized.blown_dmm, sized.count), (5, 1143, 2));
+    let bought = (plan.order.iter()).find(|l| l.colour == "accent").unwrap();
+    // two and their spares: at least two of each colour and size
+    assert_eq!((bought.size_in, bought.need), (5, 2));
+    assert!(bought.spares >= 2, "{bought:?}");
 }
 
 fn live_shade(job: &Job, id: &str) -> (String, String) {

@@ -1,11 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import type { Edit, Garland, Hand } from '../../desk';
-import { alike, changed, kept, knots, movedTo, painted, places, takenBack } from './hand';
+import { changed, kept, knots, movedTo, painted, places, takenBack } from './hand';
 
 const PATH = ['pieces', 'p', 'garland', 'hand'];
 type Hands = Garland['hand'];
 
 const hand = (more: Partial<Hand> = {}): Hand => ({ shade: '', locked: false, balls: [], left_out: false, moved: 0, order: '80', gone: false, ...more });
+const alike = (count: number, shade: string, size_in: number, blown_dmm: number) => Array.from({ length: count }, () => ({ shade, size_in, blown_dmm }));
 const line = (...numbers: number[]) => numbers.map((number) => ({ number }));
 
 /** What the store does with edits of the map: an id is used once, an item that is removed keeps its fields. */

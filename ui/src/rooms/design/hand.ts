@@ -84,10 +84,6 @@ export function kept(cluster: Cluster, palette: Garland['palette']): HandBall[] 
   return balls.every((b) => b !== null) ? (balls as HandBall[]) : null;
 }
 
-/** So many balls alike, for a cluster that takes another's place. */
-export const alike = (count: 4 | 6 | 8, shade: string, size_in: number, blown_dmm: number): HandBall[] =>
-  Array.from({ length: count }, () => ({ shade, size_in, blown_dmm }));
-
 /** Moves a cluster of the line to another place on it. Where changes lie across each other, those moved before get new
  *  figures too, so that the line comes out as it was seen, with this one cluster elsewhere. */
 export function movedTo(path: string[], hands: Hands, clusters: readonly Pick<Cluster, 'number'>[], from: number, to: number): Edit[] {

@@ -53,7 +53,7 @@ impl At<'_> {
         [&["pieces", self.id], rest].concat()
     }
 
-    fn finding(
+    pub(super) fn finding(
         &self,
         code: &str,
         severity: Severity,
@@ -90,6 +90,7 @@ impl At<'_> {
                 s.share_pct
             }),
         );
+        all.extend(super::hand::findings(self));
         all.extend(self.frame_gone());
         if garland.shape == Shape::Arch {
             all.extend(self.too_high(garland.rise_mm, &["garland", "rise_mm"]));

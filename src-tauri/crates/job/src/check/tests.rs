@@ -30,6 +30,10 @@ fn sound() -> Value {
                 "shape": "arch",
                 "mix": { "m": { "share_pct": 60 }, "n": { "size_in": 5, "share_pct": 40, "from_dmm": 1000, "to_dmm": 1100 } },
                 "palette": { "p": { "colour": "ivory" } },
+                "hand": { "3": { "locked": true, "balls": [
+                    { "shade": "p", "size_in": 11, "blown_dmm": 2286 }, { "shade": "p", "size_in": 11, "blown_dmm": 2286 },
+                    { "shade": "p", "size_in": 5, "blown_dmm": 1100 }, { "shade": "p", "size_in": 5, "blown_dmm": 1100 },
+                ] } },
             } },
             "c": { "name": "Chain", "kind": "chain", "chain": { "palette": { "p": { "colour": "ivory" } } } },
             "f": { "name": "Frame", "kind": "frame" },
@@ -165,6 +169,10 @@ fn rows() -> Vec<(&'static str, &'static str, Value, Severity, &'static str)> {
         ("sizes_reversed", "pieces.g.garland.mix.m.to_dmm", json!(1400), Care, "pieces.g.garland.mix.m.from_dmm"),
         ("blown_too_large", "pieces.g.garland.mix.m.to_dmm", json!(2795), Stop, "pieces.g.garland.mix.m.to_dmm"),
         ("blown_too_large", "pieces.c.chain.blown_dmm", json!(1525), Stop, "pieces.c.chain.blown_dmm"),
+        ("cluster_not_tied", "pieces.g.garland.hand.3.balls", json!([{ "shade": "p", "size_in": 11, "blown_dmm": 2286 }]), Care, "pieces.g.garland.hand.3.balls"),
+        ("cluster_colour_gone", "pieces.g.garland.hand.3.balls", json!(vec![json!({ "shade": "q", "size_in": 11, "blown_dmm": 2286 }); 4]), Care, "pieces.g.garland.hand.3.balls"),
+        ("cluster_blown_wrong", "pieces.g.garland.hand.3.balls", json!(vec![json!({ "shade": "p", "size_in": 5, "blown_dmm": 2286 }); 6]), Stop, "pieces.g.garland.hand.3.balls"),
+        ("cluster_blown_wrong", "pieces.g.garland.hand.3.balls", json!(vec![json!({ "shade": "p", "size_in": 0, "blown_dmm": -1 }); 4]), Stop, "pieces.g.garland.hand.3.balls"),
         ("frame_gone", "pieces.f.gone", json!(true), Care, "pieces.g.on"),
         ("frame_gone", "pieces.g.on", json!("c"), Care, "pieces.g.on"),
         ("too_high", "pieces.g.garland.rise_mm", json!(3001), Stop, "pieces.g.garland.rise_mm"),
@@ -231,6 +239,7 @@ fn each_code_is_found_where_it_belongs_and_its_cure_cures() {
 #[test]
 fn each_code_has_a_row() {
     let sources = [
+        include_str!("hand.rs"),
         include_str!("money.rs"),
         include_str!("numbers.rs"),
         include_str!("people.rs"),
