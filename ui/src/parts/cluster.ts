@@ -12,6 +12,44 @@ const TIGHT = 0.72;
 /** Steps of halving: 2⁻⁴⁰ of the largest round is far below what can be seen. */
 const HALVINGS = 40;
 
+/** The largest round has this radius in the units of the patterns: they come out as fine as in a swatch. */
+const FULL = 25;
+/** Beside a large round a small one is drawn no smaller than this radius: below it nobody sees its colour. */
+const SEEN = 4.5;
+/** Room around a drawing, in the same units. */
+export const MARGIN = 1.5;
+
+/** One scale for all clusters of a piece, and the box that holds each of them. */
+export interface Scale {
+  /** diameter that is drawn with the full radius, in any unit */
+  largest: number;
+  width: number;
+  height: number;
+}
+
+/** The circles of a cluster about its knot, each with its round. Alone its largest round is drawn full; by a piece's scale all its
+ *  clusters are in true proportion to each other, and the largest round comes to the top, so that they are high rather than wide. */
+export function lay<T extends { diameter: number }>(pairs: readonly T[], scale?: Scale): { round: T; c: Circle }[] {
+  const about = opposite(pairs);
+  const largest = Math.max(1, scale?.largest ?? 0, ...(scale ? [] : pairs.map((r) => r.diameter)));
+  const first = scale ? about.reduce((best, r, i) => (r.diameter > (about[best]?.diameter ?? 0) ? i : best), 0) : 0;
+  const order = [...about.slice(first), ...about.slice(0, first)];
+  const circles = ring(order.map((r) => Math.max(scale ? SEEN : 0, (r.diameter / largest) * FULL)));
+  return order.flatMap((round, i) => (circles[i] ? [{ round, c: circles[i] }] : []));
+}
+
+/** The scale that all these clusters can be drawn by. */
+export function scaleOf(clusters: readonly (readonly { diameter: number }[])[]): Scale {
+  const scale = { largest: Math.max(1, ...clusters.flat().map((r) => r.diameter)), width: 1, height: 1 };
+  for (const cluster of clusters) {
+    if (cluster.length === 0) continue;
+    const view = box(lay(cluster, scale).map((l) => l.c), MARGIN);
+    scale.width = Math.max(scale.width, view.width);
+    scale.height = Math.max(scale.height, view.height);
+  }
+  return scale;
+}
+
 /** Pair by pair becomes round by round about the knot: the two of a pair lie opposite each other, as they are tied. */
 export function opposite<T>(pairs: readonly T[]): T[] {
   const firsts = pairs.filter((_, i) => i % 2 === 0);

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { drawing, symbols } from '../icons/icons';
-import { box, opposite, ring } from './cluster';
+import { box, lay, opposite, ring, scaleOf } from './cluster';
 import { worst, worstFirst } from './finding';
 import { apportion, moveBorder, setShare } from './mix';
 import { contrast, nextPattern, patternFill, tone } from './pattern';
@@ -54,6 +54,24 @@ describe('a cluster', () => {
     const [a, b] = ring([4, 6]);
     expect([a?.cx, b?.cx].map((x) => Math.round(x ?? NaN))).toEqual([-4, 6]);
     expect(a?.cy).toBeCloseTo(0, 9);
+  });
+  test('by the scale of a piece an 11 in is as large on every card, beside a 24 in or alone', () => {
+    const large = [24, 24, 11, 11].map((diameter) => ({ diameter }));
+    const small = [11, 11, 5, 5].map((diameter) => ({ diameter }));
+    const scale = scaleOf([large, small]);
+    const radius = (cluster: typeof large, diameter: number) => lay(cluster, scale).find((l) => l.round.diameter === diameter)?.c.r ?? NaN;
+    expect(radius(small, 11)).toBe(radius(large, 11));
+    expect(radius(large, 24) / radius(small, 11)).toBeCloseTo(24 / 11, 9);
+    // alone each fills its drawing
+    expect(Math.max(...lay(small).map((l) => l.c.r))).toBe(radius(large, 24));
+    // and the smallest can be seen still
+    expect(radius([...small, { diameter: 1 }, { diameter: 1 }], 1)).toBeGreaterThan(4);
+    // every one of them is within the box, the largest round on top
+    for (const cluster of [large, small]) {
+      const view = box(lay(cluster, scale).map((l) => l.c), 1.5);
+      expect([view.width <= scale.width, view.height <= scale.height]).toEqual([true, true]);
+      expect(lay(cluster, scale)[0]?.round.diameter).toBe(Math.max(...cluster.map((r) => r.diameter)));
+    }
   });
   test('the two of a pair lie opposite each other', () => expect(opposite(['a', 'A', 'b', 'B', 'c', 'C'])).toEqual(['a', 'b', 'c', 'A', 'B', 'C']));
   test('the box holds all', () => expect(box([{ cx: 0, cy: 0, r: 2 }, { cx: 3, cy: 0, r: 1 }], 1)).toEqual({ x: -3, y: -3, width: 8, height: 6 }));

@@ -22,3 +22,18 @@ export function worst(findings: readonly { severity: SeverityName }[]): Severity
 export function worstFirst<F extends { severity: SeverityName }>(findings: readonly F[]): F[] {
   return [...findings].sort((a, b) => RANK[a.severity] - RANK[b.severity]);
 }
+
+/** Findings that come once for each thing of one kind and are put right alike: together they are one. */
+const TOGETHER = new Set(['item_missing']);
+
+/** Findings with those that belong together in one group, in the place of the first of them. */
+export function grouped<F extends { code: string; severity: SeverityName; action: string; fixes: readonly unknown[] }>(findings: readonly F[]): F[][] {
+  const groups: F[][] = [];
+  for (const finding of findings) {
+    const alike = (g: F[]) => g[0]?.code === finding.code && g[0].action === finding.action && g[0].severity === finding.severity;
+    const group = TOGETHER.has(finding.code) && finding.fixes.length === 1 ? groups.find(alike) : undefined;
+    if (group) group.push(finding);
+    else groups.push([finding]);
+  }
+  return groups;
+}

@@ -53,6 +53,24 @@ describe('findings', () => {
     all('button')[1]?.click();
     expect(onfix).toHaveBeenCalledExactlyOnceWith(['Drop one'], 'Drop one');
   });
+  test('twelve kinds that are not on the list are one finding, added with one press, or one by one', () => {
+    const missing = Array.from({ length: 12 }, (_, i) => ({ ...finding('care', 'make', [`Add ${i}`]), code: 'item_missing', message: `Kind ${i} is missing.` }));
+    const onfix = vi.fn();
+    show(loose(Findings), { findings: [...missing, ...list], toRoom: () => '#', onfix });
+    expect(words('.wrong').filter((text) => text.includes('Kind 7'))).toEqual(['Look at this: Kind 7 is missing.']);
+    expect(all('ul:not(.each) > li').length).toBe(3);
+    all('button')
+      .find((b) => b.textContent?.trim() === 'Add all')
+      ?.click();
+    expect(onfix).toHaveBeenCalledExactlyOnceWith(missing.map((_, i) => `Add ${i}`), '12 kinds put on the list');
+    all('details button')[3]?.click();
+    expect(onfix).toHaveBeenLastCalledWith(['Add 3'], 'Add 3');
+  });
+  test('what no cost is known of leads to the order, from every room', () => {
+    const unpriced = { ...finding('care', 'design', []), code: 'no_cost', room: 'papers' as const };
+    show(loose(Findings), { findings: [unpriced], here: 'papers', toRoom: (r: string) => `#/job/j/${r}`, onfix: () => {} });
+    expect(all('a').map((a) => [a.textContent?.trim(), a.getAttribute('href')])).toEqual([['Enter costs', '#/job/j/make/order']]);
+  });
   test('in its own room it does not lead away', () => {
     show(loose(Findings), { findings: list, here: 'make', toRoom: () => '#', onfix: () => {} });
     expect(all('a')).toEqual([]);

@@ -33,6 +33,8 @@ export const make = {
   'make.by': 'Inflator or pump',
   'make.strokes': { one: '1 stroke', other: '{n} strokes' },
   'make.inflator': '{s} s',
+  'make.fillers': 'fillers',
+  'make.fillers_of': { one: '1 of them a filler', other: '{n} of them fillers' },
   'make.balls_n': { one: '1 ball', other: '{n} balls' },
 
   'make.no_order': 'Nothing to buy or take along',
