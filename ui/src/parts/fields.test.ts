@@ -150,6 +150,15 @@ describe('other fields', () => {
     time.dispatchEvent(new Event('change', { bubbles: true }));
     expect(onchange).toHaveBeenCalledExactlyOnceWith('2027-06-12T08:00');
   });
+  test('the likely day stands in an empty field, so that the day of the load-in is not entered five times', () => {
+    show(DateTimeField, { label: 'Ready by', value: '', likelyDay: '2027-06-12', onchange });
+    const [day, time] = document.querySelectorAll('input') as unknown as [HTMLInputElement, HTMLInputElement];
+    expect([day.value, day.classList.contains('likely')]).toEqual(['2027-06-12', true]);
+    expect(onchange).not.toHaveBeenCalled();
+    time.value = '14:00';
+    time.dispatchEvent(new Event('change', { bubbles: true }));
+    expect(onchange).toHaveBeenCalledExactlyOnceWith('2027-06-12T14:00');
+  });
   test('a toggle is a switch', () => {
     show(Toggle, { label: 'Strong sun', value: false, onchange });
     const box = one<HTMLInputElement>('input[role="switch"]');

@@ -39,7 +39,8 @@ export function tapeFigures(plan: Plan, how: Reading): TapeFigure[] {
     };
   };
   const price: TapeFigure[] =
-    f.price_cents === null || f.currency === null
+    // before anything is planned there is no price, only what a working day costs anyhow
+    f.price_cents === null || f.currency === null || plan.pieces.length === 0
       ? []
       : [{ id: 'price_cents', figure: money(f.price_cents, f.currency), unit: '', word: t('tape.price'), asks: asks('price_cents') }];
   return [

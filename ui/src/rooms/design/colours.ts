@@ -8,8 +8,8 @@ import { t } from '../../texts/t';
 
 /** The choice of a colour that does not exist yet. */
 export const OWN = 'own:';
-/** What a new colour looks like until it has its shade: a light grey, seen on every ground. */
-const FRESH_SRGB = '#d8d4cc';
+/** What a new colour may look like until it has its shade: wide apart from each other, the first a light grey that is seen on every ground. */
+const FRESH_SRGB = ['#d8d4cc', '#c9704a', '#3f6fa8', '#7a9b57', '#d9a441', '#8a5fa8', '#b84a62', '#4aa3a0', '#6b4f3a', '#2f3e56', '#e8b9b4', '#a7b8c9'];
 /** A piece that is the first of its job begins with so many colours of the stockroom. */
 const FIRST = 3;
 
@@ -25,12 +25,25 @@ export function offered(job: Job, books: Books | null, without: readonly string[
   ];
 }
 
-/** A new colour of the job, with a pattern that no other has yet, and the edit that adds it. */
+/** How far two shades are apart: the sum of squares of their red, green and blue; what is no shade is far from all. */
+function apart(a: string, b: string): number {
+  const parts = (srgb: string) => (/^#[0-9a-f]{6}$/i.test(srgb) ? [1, 3, 5].map((i) => parseInt(srgb.slice(i, i + 2), 16)) : []);
+  const [one, two] = [parts(a), parts(b)];
+  return one.length === 0 || two.length === 0 ? Infinity : one.reduce((sum, n, i) => sum + (n - (two[i] ?? 0)) ** 2, 0);
+}
+
+/** The shade for a new colour that is farthest from those that are there. */
+function freshShade(others: readonly { srgb: string }[]): string {
+  const nearest = (srgb: string) => Math.min(Infinity, ...others.map((o) => apart(srgb, o.srgb)));
+  return FRESH_SRGB.reduce((best, srgb) => (nearest(srgb) > nearest(best) ? srgb : best));
+}
+
+/** A new colour of the job, with a shade and a pattern that no other has yet, and the edit that adds it. */
 export function fresh(job: Pick<Job, 'colours'>): { id: string; edit: Edit } {
   const id = freshId();
   const others = live(job.colours);
   const [name, n] = [t('design.own_name'), others.filter((c) => c.name.startsWith(t('design.own_name'))).length];
-  const value: Pick<Colour, 'name' | 'srgb' | 'pattern'> = { name: n === 0 ? name : `${name} ${n + 1}`, srgb: FRESH_SRGB, pattern: nextPattern(others.map((c) => c.pattern)) };
+  const value: Pick<Colour, 'name' | 'srgb' | 'pattern'> = { name: n === 0 ? name : `${name} ${n + 1}`, srgb: freshShade(others), pattern: nextPattern(others.map((c) => c.pattern)) };
   return { id, edit: add(['colours'], id, value) };
 }
 

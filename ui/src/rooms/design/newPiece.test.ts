@@ -33,6 +33,15 @@ describe('new pieces', () => {
     expect(Object.values(garland.palette).map((s) => s.colour)).toEqual(['a', 'b', 'c']);
     expect([garland.points, garland.hand]).toEqual([{}, {}]);
   });
+  test('colours that were taken out of the first piece are not brought back by a new one', () => {
+    const entry = (colour: string, order: string, more = {}) => ({ colour, share_pct: 50, inside: '', order, gone: false, ...more });
+    const garland = { palette: { x: entry('d', '81'), y: entry('a', '80', { gone: true }), z: entry('c', '82'), w: entry('gone', '83') } };
+    const frame = { name: 'Frame', kind: 'frame', x_mm: 0, frame: { count: 1, width_mm: 2000 }, order: '79', gone: false };
+    const made = { name: 'Arch', kind: 'garland', x_mm: 0, garland: { ...garland, points: {} }, order: '80', gone: false };
+    const column = newPiece('column', 'Column', { ...job, pieces: { f: frame, g: made } } as unknown as Job, id).classic as { palette: Record<string, { colour: string }>; topper_colour: string };
+    expect(Object.values(column.palette).map((s) => s.colour)).toEqual(['d', 'c']);
+    expect(column.topper_colour).toBe('d');
+  });
   test('a name that is taken gets a number, and the piece stands to the right of the others', () => {
     const stands = { name: 'Frame', kind: 'frame', x_mm: 500, frame: { count: 2, width_mm: 2000 }, order: '80', gone: false };
     const made = newPiece('frame', 'Frame', { ...job, pieces: { f: stands, g: { ...stands, name: 'Frame 2', gone: true } } } as unknown as Job, id);

@@ -21,13 +21,12 @@ export const GROUPS: readonly { title: `pieces.group_${'line' | 'built' | 'heliu
   { title: 'pieces.group_frames', kinds: ['frame', 'backdrop', 'rail', 'mesh'] },
 ];
 
-type Colours = Job['colours'];
-
 /** A new piece of a kind, ready for `add`: what is not named has its default. `name` is what the kind is called; a
  *  number follows it where the job has a piece of that name. `id` makes the ids of what lies inside it. */
 export function newPiece(kind: NewKind, name: string, job: Pick<Job, 'colours' | 'pieces'>, id: () => string): { name: string; kind: PieceKind } & Record<string, unknown> {
-  const first = live(job.colours)[0]?.id ?? '';
-  const few = (most: number) => palette(job.colours, most, id);
+  const inUse = coloursInUse(job);
+  const first = inUse[0] ?? '';
+  const few = (most: number) => palette(inUse, most, id);
   const named = { name: freeName(name, live(job.pieces)), x_mm: freeX(live(job.pieces)) };
   switch (kind) {
     case 'garland':
@@ -94,11 +93,24 @@ export function kindOf(piece: Pick<Piece, 'kind' | 'classic' | 'chain' | 'loose'
   }
 }
 
-/** The first colours of the job in even shares that make 100. */
-function palette(colours: Colours, most: number, id: () => string) {
-  const few = live(colours).slice(0, most);
+/** The colours that a new piece begins with: those of the first piece that has any, as the job's own look; else all of the job. */
+function coloursInUse(job: Pick<Job, 'colours' | 'pieces'>): string[] {
+  const there = live(job.colours).map((c) => c.id);
+  for (const piece of live(job.pieces)) {
+    const kind = piece.kind;
+    const parts = kind === 'frame' || kind === 'foils' || kind === 'newer' ? {} : piece[kind].palette;
+    const used = live(parts).filter((e) => e.share_pct > 0).map((e) => e.colour);
+    const known = [...new Set(used)].filter((c) => there.includes(c));
+    if (known.length > 0) return known;
+  }
+  return there;
+}
+
+/** The first of these colours in even shares that make 100. */
+function palette(colours: readonly string[], most: number, id: () => string) {
+  const few = colours.slice(0, most);
   const shares = apportion(few.map(() => 1), 100);
-  return Object.fromEntries(few.map((c, i) => [id(), { colour: c.id, share_pct: shares[i] ?? 0, order: place(i) }]));
+  return Object.fromEntries(few.map((colour, i) => [id(), { colour, share_pct: shares[i] ?? 0, order: place(i) }]));
 }
 
 function mix(sizes: readonly (readonly [size_in: number, share_pct: number])[], id: () => string) {

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { Edit, Job, Piece } from '../../desk';
 import { moveEdits, pathEdits, pointAdded, pointRemoved } from './path-edits';
 import { line, middle, type Path, type Point } from './pathing';
-import { footOf, lifted, pathOf } from './place';
+import { footOf, lifted, pathOf, pieceFoot } from './place';
 
 const point = (x_mm: number, y_mm: number, order: string) => ({ x_mm, y_mm, z_mm: 0, order, gone: false });
 function pieceOf(garland: object, more: object = {}): Piece {
@@ -82,8 +82,20 @@ test('what hangs is lifted from the height it hangs at; what is turned goes alon
   const foot = footOf(jobOf(swag), swag, pathOf(swag));
   expect(foot.y).toBe(2700);
   expect(lifted(jobOf(swag), swag, foot, 150)).toBe(2850);
-  expect(lifted(jobOf(swag), swag, foot, -2700)).toBe(1);
+  // its belly comes to the floor and no lower; what is straight lies on it, and 0 would mean: as it usually hangs
+  expect(lifted(jobOf(swag), swag, foot, -2700)).toBe(500);
+  const straight = pieceOf({ shape: 'straight' }, { mount: 'ceiling_points' });
+  expect(lifted(jobOf(straight), straight, footOf(jobOf(straight), straight, pathOf(straight)), -2700)).toBe(1);
   const turned = pieceOf({}, { turn_deg: 90, x_mm: 100 });
   const there = footOf(jobOf(turned), turned, pathOf(turned));
   expect(moveEdits('p', turned, there, 500, 0)).toMatchObject([{ path: ['pieces', 'p', 'z_mm'], value: -500 }]);
+});
+
+test('a standing backdrop is not dragged under the floor; one that was set lower by its number stays', () => {
+  const backdrop = pieceOf({}, { kind: 'frame', frame: { form: 'backdrop', width_mm: 2000, height_mm: 2100 } });
+  const job = jobOf(backdrop);
+  expect(lifted(job, backdrop, pieceFoot(backdrop), -20)).toBe(0);
+  expect(lifted(job, backdrop, pieceFoot(backdrop), 300)).toBe(300);
+  const sunk = { ...backdrop, y_mm: -150 };
+  expect([lifted(job, sunk, pieceFoot(sunk), -20), lifted(job, sunk, pieceFoot(sunk), 50)]).toEqual([-150, -100]);
 });

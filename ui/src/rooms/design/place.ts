@@ -80,10 +80,16 @@ export function carrierId(job: Job, piece: Piece): string {
   return held && !held.gone ? on(piece.on) || piece.on : '';
 }
 
+/** How far a hand may lift a piece by this: downwards only until it touches the floor. What was set lower by its number stays so. */
+export function aboveFloor(piece: Piece, foot: Foot, by: number): number {
+  const lowest = piece.kind === 'garland' ? line(pathOf(piece)).reduce((low, p) => Math.min(low, p[1]), 0) : 0;
+  return Math.max(by, Math.min(0, -lowest - foot.y));
+}
+
 /** The height that a piece is to have so that it stands `by` higher than now: one that hangs as usual begins at that height. */
 export function lifted(job: Job, piece: Piece, foot: Foot, by: number): number {
   const base = carrier(job, piece)?.y_mm ?? 0;
-  const y = Math.round(foot.y + by - base);
+  const y = Math.round(foot.y + aboveFloor(piece, foot, by) - base);
   // 0 would mean: as it usually hangs
   return y === 0 && piece.kind === 'garland' && !STANDS.includes(piece.garland.shape) ? 1 : y;
 }

@@ -64,6 +64,7 @@ export const frame = {
   'tape.findings': { one: 'finding', other: 'findings' },
   'tape.jobs_ahead': { one: 'job ahead', other: 'jobs ahead' },
   'tape.next_job': 'next: {name}',
+  'tape.nothing': 'nothing planned yet',
   'tape.no_findings': 'all in order',
   'tape.open_list': 'open the list',
 } as const;
