@@ -32,6 +32,8 @@ describe('new pieces', () => {
     const garland = newPiece('garland', 'Garland', job, id).garland as { palette: Record<string, { colour: string }>; points: object; hand: object };
     expect(Object.values(garland.palette).map((s) => s.colour)).toEqual(['a', 'b', 'c']);
     expect([garland.points, garland.hand]).toEqual([{}, {}]);
+    // a new one looks full
+    expect(garland).toMatchObject({ show_pct: 3 });
   });
   test('colours that were taken out of the first piece are not brought back by a new one', () => {
     const entry = (colour: string, order: string, more = {}) => ({ colour, share_pct: 50, inside: '', order, gone: false, ...more });

@@ -2,7 +2,7 @@
 import type { Job, Piece, PieceKind } from '../../desk';
 import { apportion } from '../../parts/mix';
 import { live } from '../../state/lists';
-import { even, full, organic } from './sizes';
+import { even, full, FULL_PCT, organic } from './sizes';
 
 /** What may be added. Several are forms of one kind. */
 export type NewKind =
@@ -34,7 +34,7 @@ export function newPiece(kind: NewKind, name: string, job: Pick<Job, 'colours' |
         ...named,
         kind,
         // sixty of 11 in to ten of 16 in, and small ones between: common practice, no source
-        garland: { mix: mix([[11, 65], [16, 10], [5, 25]], id), palette: few(3), arrangement: 'blended', points: {}, hand: {} },
+        garland: { mix: mix([[11, 65], [16, 10], [5, 25]], id), palette: few(3), arrangement: 'blended', show_pct: FULL_PCT, points: {}, hand: {} },
       };
     case 'column':
       return { ...named, kind: 'classic', classic: { form: 'column', palette: few(2), topper_colour: first } };

@@ -21,3 +21,9 @@ export function even(size_in: number): number {
 
 /** Helium wants the whole balloon: blown to its nominal size, tenths of a millimetre. */
 export const full = (size_in: number): number => Math.round(size_in * INCH_DMM);
+
+/** How much of the line may show where a garland is to look full, percent: balloons of 5 in find gaps enough for that along a straight
+ *  line, an arch, a swag and a hoop, measured with what a new garland begins with. At 2 they no longer do on an arch. */
+export const FULL_PCT = 3;
+/** All of it may: no fillers. */
+export const BARE_PCT = 100;
