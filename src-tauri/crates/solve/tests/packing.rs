@@ -5,8 +5,8 @@ use proptest::prelude::*;
 use solve::packing::check::{Tolerance, check, overlaps};
 use solve::packing::path::Path;
 use solve::packing::{
-    Cluster, Effort, Obstacle, Packing, Settings, extend, instant, pack, pack_from_loose, repack,
-    rings,
+    Cluster, Effort, Obstacle, Packing, Settings, draw_out, extend, instant, pack, pack_from_loose,
+    repack, rings,
 };
 
 /// An inch, m.
@@ -556,5 +556,33 @@ proptest! {
         prop_assert!(wrong.is_empty(), "{:?}", wrong);
         prop_assert_eq!(packing.ties[0], 0.0);
         prop_assert_eq!(digest(&packing), digest(&pack(&all, &path, &[], &settings)));
+    }
+}
+
+/// A line that is drawn out by 4 % reaches, keeps its clusters in order and breaks no rule; one that is long enough stays as it is.
+#[test]
+fn a_line_is_drawn_out_to_its_end() {
+    let round = |k: u32| f64::from(k) / 64.0 * std::f64::consts::PI;
+    let points: Vec<DVec3> = (0..=64)
+        .map(|k| DVec3::new(-libm::cos(round(k)), libm::sin(round(k)), 0.0) * 1.7)
+        .collect();
+    let arch = Path::polyline(&points, false).unwrap();
+    let floor = [Obstacle::HalfSpace {
+        point: DVec3::ZERO,
+        normal: DVec3::Y,
+    }];
+    for (path, obstacles) in [(line(), &[][..]), (arch, &floor[..])] {
+        for seed in 1..4 {
+            let settings = finished(seed);
+            let all = mixed(100, seed);
+            let packed = pack(&all, &path, obstacles, &settings);
+            let length = packed.length(&path);
+            let drawn = draw_out(packed.clone(), length * 1.04, &path, obstacles, &settings);
+            assert!((drawn.length(&path) / length - 1.04).abs() < 2e-3);
+            let wrong = check(&drawn, &all, &path, obstacles, &settings, FINAL);
+            assert!(wrong.is_empty(), "{wrong:?}");
+            let same = draw_out(packed.clone(), length, &path, obstacles, &settings);
+            assert_eq!(same, packed);
+        }
     }
 }

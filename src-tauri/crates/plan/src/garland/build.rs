@@ -11,6 +11,9 @@ use crate::spread::largest_remainder;
 
 /// A line this much shorter than the path still fits, mm.
 pub(super) const NEAR_MM: f64 = 0.5;
+/// A line that is shorter than its path by no more than this share is drawn out to reach its end, as a hand does that hangs it up:
+/// another cluster would make most lines longer than their path by more than that. Common practice, no source.
+pub(super) const DRAWN: f64 = 0.02;
 /// Clusters that may be added to the estimate before it is given up.
 const MOST_MORE: i64 = 200;
 /// Clusters at the end of a leap that are still tried one by one: adding one changes what is kept back and how colours and sizes fall,
@@ -63,10 +66,10 @@ pub enum NoBuild {
     LonePair,
 }
 
-/// The number of clusters whose line reaches along the path, tip to tip, while with one cluster less it does not.
+/// The number of clusters whose line, drawn out a little, reaches along the path, tip to tip, while with one cluster less it does not.
 pub fn fit(recipe: &Recipe, path_mm: f64) -> Result<Build, NoBuild> {
     let mut clusters = estimate(recipe, path_mm)?;
-    let reaches = |b: &Build| b.length_mm >= path_mm - NEAR_MM;
+    let reaches = |b: &Build| b.reaches(path_mm, DRAWN);
     let mut found = build(recipe, clusters)?;
     if reaches(&found) {
         // long lines: most of the way in a few leaps, so that not every number is built
@@ -84,7 +87,7 @@ pub fn fit(recipe: &Recipe, path_mm: f64) -> Result<Build, NoBuild> {
         {
             (found, clusters) = (fewer, clusters - 1);
         }
-        return Ok(found);
+        return Ok(found.drawn_out(path_mm));
     }
     // every entry may drop a ball
     let dropped = i64::try_from(recipe.palette.len()).unwrap_or(i64::MAX);
@@ -93,7 +96,32 @@ pub fn fit(recipe: &Recipe, path_mm: f64) -> Result<Build, NoBuild> {
         clusters += 1;
         found = build(recipe, clusters)?;
     }
-    Ok(found)
+    Ok(if reaches(&found) {
+        found.drawn_out(path_mm)
+    } else {
+        found
+    })
+}
+
+impl Build {
+    /// Whether it reaches along a path, tip to tip, if it is drawn out by a share of that path at most.
+    pub(super) fn reaches(&self, path_mm: f64, drawn: f64) -> bool {
+        // with one tie there is nothing to draw out
+        let drawn = if self.tie_span_mm > 0.0 { drawn } else { 0.0 };
+        self.length_mm >= path_mm * (1.0 - drawn) - NEAR_MM
+    }
+
+    /// By the rule: every cluster takes a little more of the line, so that a line that is short reaches along the path.
+    pub(super) fn drawn_out(mut self, path_mm: f64) -> Build {
+        let missing = path_mm - self.length_mm;
+        if missing > 0.0 && self.tie_span_mm > 0.0 {
+            let more = 1.0 + missing / self.tie_span_mm;
+            self.pitches_mm.iter_mut().for_each(|pitch| *pitch *= more);
+            self.tie_span_mm += missing;
+            self.length_mm = path_mm;
+        }
+        self
+    }
 }
 
 /// How many of its clusters a line is longer than the path, by its mean pitch.

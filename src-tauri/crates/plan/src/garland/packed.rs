@@ -1,7 +1,7 @@
 //! A garland really packed: how many clusters fill its path, where every ball lies, and how far chance moves the count.
 //!
 //! The instant rule gives the first guess; from there the number of clusters is the smallest whose packing reaches along the path
-//! while with one cluster less it does not.
+//! while with one cluster less it does not. A line that is a little short is drawn out.
 
 use std::collections::BTreeMap;
 
@@ -9,10 +9,12 @@ use glam::DVec3;
 use job::piece::{Mount, Piece, Shape};
 use job::stock::Rates;
 use solve::packing::path::Path;
-use solve::packing::{Cluster, Effort, Obstacle, Packing, PathFault, Settings, measure, pack};
+use solve::packing::{
+    Cluster, Effort, Obstacle, Packing, PathFault, Settings, draw_out, measure, pack,
+};
 
 use super::balls::{Ball, Recipe};
-use super::build::{Build, NEAR_MM, NoBuild, build, fit, mm};
+use super::build::{Build, DRAWN, NoBuild, build, fit, mm};
 use super::fillers::{Filling, fill};
 use crate::inflate::{nearest, up, whole};
 use crate::route::Route;
@@ -22,6 +24,9 @@ use crate::types::Range;
 const SEEDS: u64 = 5;
 /// Packings that the search for the number of clusters may take, for garlands of up to [`QUICK`] balls and beyond.
 const TRIES: (u32, u32) = (8, 3);
+/// What was packed to the end is drawn out by up to this share of its path: it comes out shorter than the preview by up to as much more as
+/// this is more than [`DRAWN`], so that the count of the preview holds.
+const DRAWN_FINAL: f64 = 0.04;
 /// Times that clusters are added where so many as a preview took come out too short.
 const MOST_ADDED: u32 = 8;
 /// Garlands of more balls than this are searched less closely: a packing takes noticeable time.
@@ -172,6 +177,7 @@ impl Site<'_> {
             Depth::Final => self.range(&best, &ground),
             Depth::Preview | Depth::Instant => Range::default(),
         };
+        let best = self.drawn_out(best, &ground);
         let filling = fill(self, &best, &ground.path, &ground.obstacles);
         let width_mm = measure::measure(&best.packing, &ground.path).width.mean * 1000.0;
         Ok(Packed {
@@ -271,7 +277,7 @@ impl Site<'_> {
                 &ground.obstacles,
                 &self.settings(Effort::Preview, more),
             );
-            let other = Tried::of(best.build.clone(), packing, ground);
+            let other = Tried::of(best.build.clone(), packing, ground, Effort::Preview);
             let (span, short) = (
                 other.build.tie_span_mm,
                 best.build.length_mm - other.build.length_mm,
@@ -296,6 +302,21 @@ impl Site<'_> {
         }
     }
 
+    /// A line that is a little short is drawn out to the end of the path.
+    fn drawn_out(&self, best: Tried, ground: &Ground) -> Tried {
+        if !best.reaches(self.route.length) || best.build.length_mm >= self.route.length {
+            return best;
+        }
+        let packing = draw_out(
+            best.packing,
+            self.route.length / 1000.0,
+            &ground.path,
+            &ground.obstacles,
+            &self.settings(best.effort, 0),
+        );
+        Tried::of(best.build, packing, ground, best.effort)
+    }
+
     fn tried(&self, clusters: i64, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
         let build = build(self.recipe, clusters).map_err(Refused::NoBuild)?;
         let packing = pack(
@@ -304,7 +325,7 @@ impl Site<'_> {
             &ground.obstacles,
             &self.settings(effort, 0),
         );
-        Ok(Tried::of(build, packing, ground))
+        Ok(Tried::of(build, packing, ground, effort))
     }
 
     /// The path as the ties follow it, and what balls stay out of.
@@ -450,13 +471,14 @@ fn turned_to(balls: &[Ball], recipe: &Recipe) -> f64 {
 pub(super) struct Tried {
     pub(super) build: Build,
     pub(super) packing: Packing,
+    effort: Effort,
     /// Clusters that found no more room round a hoop.
     too_many: i64,
 }
 
 impl Tried {
     /// The build takes the lengths that were packed.
-    fn of(mut build: Build, packing: Packing, ground: &Ground) -> Tried {
+    fn of(mut build: Build, packing: Packing, ground: &Ground, effort: Effort) -> Tried {
         let ties: Vec<f64> = packing.ties.iter().map(|t| t * 1000.0).collect();
         let gaps: Vec<f64> = ties.windows(2).map(|w| w[1] - w[0]).collect();
         if let (Some(first), Some(last)) = (gaps.first(), gaps.last()) {
@@ -479,12 +501,17 @@ impl Tried {
         Tried {
             build,
             packing,
+            effort,
             too_many,
         }
     }
 
     fn reaches(&self, path_mm: f64) -> bool {
-        self.build.length_mm >= path_mm - NEAR_MM
+        let drawn = match self.effort {
+            Effort::Preview => DRAWN,
+            Effort::Final => DRAWN_FINAL,
+        };
+        self.build.reaches(path_mm, drawn)
     }
 
     /// By its mean pitch, how many clusters more or less would just reach.

@@ -271,7 +271,7 @@ fn width_mm(hull_litres: f64, length_mm: f64) -> i64 {
     nearest((4.0 * hull_litres * 1e6 / (std::f64::consts::PI * length_mm)).sqrt())
 }
 
-/// Runs of the line as equal as possible, none longer than the rule says on the mean. A run ends where one colour ends and another
+/// Runs of the line as equally long as possible, none longer than the rule says on the mean. A run ends where one colour ends and another
 /// begins, if that is near and makes no run too long: the joint is not seen there.
 fn lengths(recipe: &Recipe, build: &Build, rules: &Rules) -> Vec<LengthPart> {
     let clusters = build.line.len();
@@ -280,9 +280,19 @@ fn lengths(recipe: &Recipe, build: &Build, rules: &Rules) -> Vec<LengthPart> {
     let runs = usize::try_from(nearest(runs))
         .unwrap_or(1)
         .clamp(1, clusters.max(1));
-    let (each, more) = (clusters / runs, clusters % runs);
-    let mut ends: Vec<usize> = (1..=runs).map(|run| run * each + run.min(more)).collect();
+    let each = clusters / runs;
     let long = |from: usize, to: usize| build.pitches_mm[from..to].iter().sum::<f64>();
+    let share = long(0, clusters) / whole(i64::try_from(runs).unwrap_or(1));
+    let mut ends: Vec<usize> = Vec::new();
+    for run in 1..runs {
+        let from = ends.last().copied().unwrap_or(0);
+        let left = runs - run;
+        // of two that are as near, as where all clusters are alike, the later
+        let off = |end: &usize| nearest(1e3 * (long(from, *end) - share).abs());
+        let near = (from + 1..=clusters - left).rev().min_by_key(off);
+        ends.push(near.unwrap_or(from + 1));
+    }
+    ends.push(clusters);
     let joints = joints(recipe, build);
     for run in 0..runs.saturating_sub(1) {
         let from = if run == 0 { 0 } else { ends[run - 1] };

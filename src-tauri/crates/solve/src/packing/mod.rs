@@ -6,6 +6,7 @@
 pub mod calibrate;
 pub mod check;
 mod contacts;
+mod draw_out;
 pub mod fill;
 mod foot;
 mod hoop;
@@ -30,6 +31,7 @@ pub mod volume;
 mod wall;
 mod window;
 
+pub use draw_out::draw_out;
 pub use shape::MOST_IN_CLUSTER;
 pub use solver::{extend, pack, pack_from_loose, pack_greedily, repack};
 pub use types::{Ball, Cluster, Effort, Obstacle, Packing, PathFault, Settings};

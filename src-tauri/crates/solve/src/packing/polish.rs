@@ -167,7 +167,13 @@ fn needs(
 }
 
 /// Moves ties to new places, their spheres carried along as they are.
-fn slide(state: &mut State, frames: &mut [Frame], to: &[f64], start: usize, scene: Scene<'_>) {
+pub(super) fn slide(
+    state: &mut State,
+    frames: &mut [Frame],
+    to: &[f64],
+    start: usize,
+    scene: Scene<'_>,
+) {
     for c in start..state.clusters() {
         let way = to[c] - state.t[c];
         if way == 0.0 {
