@@ -66,11 +66,17 @@ fn from_job(
         BillKind::Quote => prices.valid_days,
         _ => prices.pay_days,
     };
+    let event_day: String = job.times.ready_by.chars().take(10).collect();
+    let mut due_day = later(asked.day, days);
+    // nobody takes an offer after the event; ISO dates are in order as they are written
+    if kind == BillKind::Quote && asked.day <= event_day.as_str() && event_day < due_day {
+        due_day.clone_from(&event_day);
+    }
     let mut bill = Bill {
         kind,
         day: asked.day.into(),
-        due_day: later(asked.day, days),
-        event_day: job.times.ready_by.chars().take(10).collect(),
+        due_day,
+        event_day,
         currency: price.currency.clone(),
         seller: own.clone(),
         buyer: Buyer {

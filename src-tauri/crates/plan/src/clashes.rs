@@ -209,25 +209,23 @@ pub(crate) fn holds(job: &Job, plan: &Plan) -> Vec<Hold> {
             .filter_map(span)
             .collect()
     };
-    let way_ms = job.drive.minutes.clamp(0, 100_000) * 60_000;
-    // away from the studio: from loading to hand-over, and from the way to the strike on
-    let out = of(&|t| matches!(t.phase, Phase::Load | Phase::Install | Phase::HandOver));
-    let mut away = Vec::new();
-    if let (Some(from), Some(to)) = (out.iter().map(|s| s.0).min(), out.iter().map(|s| s.1).max()) {
-        away.push((from, to.saturating_add(way_ms)));
+    // away from the studio: from loading to the way home, and once more for the strike
+    let back = |t: &Task| t.phase == Phase::Return && t.id == "home";
+    let first =
+        |t: &Task| matches!(t.phase, Phase::Load | Phase::Install | Phase::HandOver) || back(t);
+    let again = |t: &Task| t.phase.comes_after() && !back(t);
+    let mut away: Vec<(i64, i64)> = Vec::new();
+    for out in [of(&first), of(&again)] {
+        let (from, to) = (out.iter().map(|s| s.0).min(), out.iter().map(|s| s.1).max());
+        away.extend(from.zip(to));
     }
-    away.extend(
-        of(&|t| t.phase == Phase::Strike)
-            .into_iter()
-            .map(|(s, e)| (s.saturating_sub(way_ms), e.saturating_add(way_ms))),
-    );
     let mut all = Vec::new();
     for (id, person) in live(&job.crew) {
         all.push(Hold {
             kind: Wanted::Person,
             key: key(&person.source, &person.name),
             name: person.name.clone(),
-            spans: with_the_way(&plan.tasks, id, way_ms),
+            spans: of(&|t| t.who.iter().any(|w| w == id)),
             count: 1,
             have: 1,
         });
@@ -269,28 +267,6 @@ pub(crate) fn holds(job: &Job, plan: &Plan) -> Vec<Hold> {
     // what has neither origin nor name is nobody's double
     all.retain(|h| h.key.len() > 1 && h.count > 0);
     all
-}
-
-/// When somebody works, with the way home after their last work at the venue, and there and home for taking down.
-fn with_the_way(tasks: &[Task], id: &str, way_ms: i64) -> Vec<(i64, i64)> {
-    let theirs = || {
-        tasks
-            .iter()
-            .filter(|t| t.who.iter().any(|w| w == id))
-            .filter_map(|t| Some((t.phase, t.start_ms?, t.end_ms?)))
-            .filter(|(_, s, e)| s < e)
-    };
-    let last = theirs()
-        .filter(|(phase, ..)| matches!(phase, Phase::Install | Phase::HandOver))
-        .map(|(.., end)| end)
-        .max();
-    theirs()
-        .map(|(phase, start, end)| match phase {
-            Phase::Strike => (start.saturating_sub(way_ms), end.saturating_add(way_ms)),
-            _ if Some(end) == last => (start, end.saturating_add(way_ms)),
-            _ => (start, end),
-        })
-        .collect()
 }
 
 /// The most inflators that blow at once.

@@ -246,7 +246,12 @@ impl Set<'_> {
             }
         }
         if let Some(chain) = &counted.chain {
-            let place = Place::of(piece).raised(lines::hanging(piece, 0, chain.path.as_slice()));
+            let place = Place::of(piece).raised(lines::hanging(
+                piece,
+                self.job.venue.ceiling_mm,
+                0,
+                chain.path.as_slice(),
+            ));
             self.chain(&counted.piece, chain, &place);
         }
         if let Some(frame) = &counted.frame {

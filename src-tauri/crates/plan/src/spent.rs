@@ -178,7 +178,11 @@ fn phases(job: &Job, spent: &Spent, plan: &Plan) -> Vec<PhaseActual> {
             &[Phase::Order, Phase::Prepare][..],
             spent.prepare_min,
         ),
-        ("travel", &[Phase::Pack, Phase::Load], spent.travel_min),
+        (
+            "travel",
+            &[Phase::Pack, Phase::Load, Phase::Return],
+            spent.travel_min,
+        ),
         (
             "install",
             &[Phase::Install, Phase::HandOver],

@@ -88,7 +88,7 @@ pub fn letter(phase: Phase) -> char {
         Phase::Load => 'L',
         Phase::Install => 'S',
         Phase::HandOver => 'H',
-        Phase::Strike => 'T',
+        Phase::Strike | Phase::Return => 'T',
     }
 }
 

@@ -51,6 +51,10 @@ pub struct Planned {
 /// All tasks but the strike, in the order of the work.
 #[must_use]
 pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
+    // a job that is still empty has no work yet
+    if counted.pieces.is_empty() {
+        return Vec::new();
+    }
     let crew = i64::try_from(live(&job.crew).len()).unwrap_or(1).max(1);
     let mut list = List {
         job,
@@ -59,6 +63,7 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
         known: BTreeSet::new(),
         making: Phase::Prepare,
         ready: BTreeMap::new(),
+        comes: BTreeMap::new(),
     };
     if counted.pieces.iter().any(|p| p.balloons > 0) {
         list.one(
@@ -100,6 +105,8 @@ struct List<'a> {
     making: Phase,
     /// For pieces made at the venue what comes last of it: they are put up after it.
     ready: BTreeMap<String, Vec<String>>,
+    /// The carrying in that brings the last parcel of each piece.
+    comes: BTreeMap<String, String>,
 }
 
 impl List<'_> {
@@ -475,6 +482,12 @@ impl List<'_> {
                 after: after
                     .iter()
                     .filter(|a| self.has(a) || a.starts_with("frame."))
+                    .map(|a| {
+                        self.comes
+                            .get(piece)
+                            .filter(|_| *a == "carry")
+                            .map_or(*a, |c| c)
+                    })
                     .map(ToString::to_string)
                     .chain(made)
                     .collect(),

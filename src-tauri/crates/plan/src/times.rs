@@ -1,6 +1,7 @@
 //! Times and people: tasks scheduled backwards from ready-by, the strike from its agreed start, and what is wrong with the result.
 
 mod away;
+mod back;
 mod calls;
 pub mod chance;
 mod conflict;
@@ -24,7 +25,7 @@ use crate::Depth;
 use crate::fresh::freshness;
 use crate::pieces::Counted;
 use crate::tasks::{Skill, strike, tasks};
-use crate::types::{Call, Load, Phase, Task};
+use crate::types::{Call, Load, Task};
 pub use away::aim;
 pub use known::Known;
 use place::{DAYS_BACK, Set, WORK, hours, place};
@@ -134,15 +135,24 @@ fn timed(
         })
         .collect();
     list.extend(struck(job, &crew, counted, &mut times.findings));
-    list.sort_by_key(|t| (t.start_ms.unwrap_or(i64::MAX), t.end_ms, t.id.clone()));
+    let sort = |list: &mut Vec<Task>| {
+        list.sort_by_key(|t| (t.start_ms.unwrap_or(i64::MAX), t.end_ms, t.id.clone()));
+    };
+    sort(&mut list);
     times.start_by_ms = list
         .iter()
-        .filter(|t| t.phase != Phase::Strike)
+        .filter(|t| !t.phase.comes_after())
         .filter_map(|t| t.start_ms)
         .min();
     times.leave_by_ms = start_of(&list, "drive")
         .or_else(|| list.iter().find(|t| t.id == "load").and_then(|t| t.end_ms));
     slack::mark(job, &crew, &set.held, ready.unwrap_or(0), &mut list);
+    let ways_back = back::back(job, &crew, &list);
+    times
+        .findings
+        .extend(back::nobody_drives(job, &crew, &ways_back));
+    list.extend(ways_back);
+    sort(&mut list);
     let load_in = instant(&job.times.load_in, zone).ok();
     times.slack_s = start_of(&list, "carry")
         .zip(load_in)
@@ -162,7 +172,7 @@ fn start_of(tasks: &[Task], id: &str) -> Option<i64> {
 }
 
 /// The strike begins when it may: that is agreed, whatever people's hours are. One with a ladder does it, then those within their
-/// hours, then by the list.
+/// hours, then by the list. If there is a way to drive, the last of them is one who drives where no other does.
 fn struck(
     job: &Job,
     crew: &[(&str, &Crew)],
@@ -183,18 +193,27 @@ fn struck(
             .iter()
             .any(|(from, to)| *from * 1000 <= start && end <= *to * 1000)
     };
-    let mut by: Vec<(bool, bool, &str, &str)> = crew
+    let mut by: Vec<(bool, &str, &Crew)> = crew
         .iter()
         .filter(|(id, _)| away::there(job, id, start, end))
-        .map(|(id, c)| (!within((id, c)), !c.ladder, *id, c.name.as_str()))
+        .map(|(id, c)| (!within((id, c)), *id, *c))
         .collect();
-    by.sort_by_key(|(out, no_ladder, ..)| (*no_ladder, *out));
+    by.sort_by_key(|(out, _, c)| (!c.ladder, *out));
     if by.len() > 1 {
         by[1..].sort_by_key(|(out, ..)| *out);
     }
-    by.truncate(usize::try_from(task.people).unwrap_or(1));
-    task.who = by.iter().map(|(.., id, _)| id.to_string()).collect();
-    let outside: Vec<&str> = by.iter().filter(|b| b.0).map(|b| b.3.trim()).collect();
+    let take = usize::try_from(task.people).unwrap_or(1).min(by.len());
+    let (chosen, rest) = by.split_at_mut(take);
+    if job.drive.minutes > 0
+        && !chosen.iter().any(|(.., c)| c.drives)
+        && let [_, .., last] = chosen
+        && let Some(driver) = rest.iter_mut().find(|(.., c)| c.drives)
+    {
+        std::mem::swap(last, driver);
+    }
+    by.truncate(take);
+    task.who = by.iter().map(|(_, id, _)| id.to_string()).collect();
+    let outside: Vec<&str> = by.iter().filter(|b| b.0).map(|b| b.2.name.trim()).collect();
     if !outside.is_empty() {
         findings.push(outside_hours(&outside));
     }

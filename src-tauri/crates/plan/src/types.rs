@@ -466,4 +466,14 @@ pub enum Phase {
     HandOver,
     /// Taking down.
     Strike,
+    /// On the way home, and out again to take down.
+    Return,
+}
+
+impl Phase {
+    /// What comes after the hand-over: nothing of it has to be over by ready-by.
+    #[must_use]
+    pub fn comes_after(self) -> bool {
+        matches!(self, Phase::Strike | Phase::Return)
+    }
 }

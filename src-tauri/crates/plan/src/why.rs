@@ -172,7 +172,7 @@ fn backwards(plan: &Plan) -> Option<(usize, i64)> {
     plan.tasks
         .iter()
         .enumerate()
-        .filter(|(_, t)| t.phase != crate::types::Phase::Strike)
+        .filter(|(_, t)| !t.phase.comes_after())
         .filter_map(|(i, t)| Some((i, t.end_ms?)))
         .max_by_key(|(i, end)| (*end, *i))
 }
@@ -184,7 +184,7 @@ fn chain(plan: &Plan, start: i64, end: i64) -> Vec<Term> {
     let timed: Vec<(i64, i64, &str)> = plan
         .tasks
         .iter()
-        .filter(|t| t.phase != crate::types::Phase::Strike)
+        .filter(|t| !t.phase.comes_after())
         .filter_map(|t| Some((t.end_ms?, t.start_ms?, t.title.as_str())))
         .filter(|(e, s, _)| e > s)
         .collect();

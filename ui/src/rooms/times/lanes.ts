@@ -25,9 +25,12 @@ export type View = 'people' | 'things' | 'phases';
 export type Place = 'studio' | 'road' | 'venue';
 
 export const placeOf = (task: Task): Place =>
-  task.id === 'drive' ? 'road' : ['install', 'hand_over', 'strike'].includes(task.phase) ? 'venue' : 'studio';
+  task.phase === 'return' || /^(drive|back)\b/.test(task.id) ? 'road' : ['install', 'hand_over', 'strike'].includes(task.phase) ? 'venue' : 'studio';
 
-const PHASES: Phase[] = ['order', 'prepare', 'pack', 'load', 'install', 'hand_over', 'strike'];
+/** What comes after the hand-over has its own times: no hand moves it here. */
+export const comesAfter = (task: Task): boolean => task.phase === 'strike' || task.phase === 'return';
+
+const PHASES: Phase[] = ['order', 'prepare', 'pack', 'load', 'install', 'hand_over', 'strike', 'return'];
 
 /** Tasks that have a time, in order of start. */
 export function bars(plan: Plan): Bar[] {

@@ -41,6 +41,7 @@ export const site = {
   'site.phase_install': 'Install',
   'site.phase_hand_over': 'Hand over',
   'site.phase_strike': 'Strike',
+  'site.phase_return': 'On the road',
   'site.where': 'Where: {name}',
   'site.cautions': 'Cautions',
 } as const;

@@ -90,6 +90,7 @@ export const times = {
   'times.people_said_one': '{task}: one person',
   'times.people_left': '{task}: people left to the plan',
   'times.pin_note': 'A pinned task keeps its time as long as the rest can be arranged around it.',
+  'times.way_fixed': 'The way begins when the work is over, or ends when taking down begins. How long it takes stands in Brief.',
   'times.strike_fixed': 'Taking down begins when it is agreed. Change that in Brief.',
   'times.pinned_said': '{task}: pinned at {time}',
   'times.unpinned_said': '{task}: pin taken off',

@@ -175,6 +175,8 @@ fn rows() -> Vec<(&'static str, &'static str, Value, Severity, &'static str)> {
         ("cluster_blown_wrong", "pieces.g.garland.hand.3.balls", json!(vec![json!({ "shade": "p", "size_in": 0, "blown_dmm": -1 }); 4]), Stop, "pieces.g.garland.hand.3.balls"),
         ("frame_gone", "pieces.f.gone", json!(true), Care, "pieces.g.on"),
         ("frame_gone", "pieces.g.on", json!("c"), Care, "pieces.g.on"),
+        ("hangs_beside", "pieces.g.on", json!(""), Care, "pieces.g.on"),
+        ("high_up", "pieces.g", json!({ "name": "Swag", "mount": "ceiling_points", "y_mm": 9000 }), Care, "pieces.g.y_mm"),
         ("too_high", "pieces.g.garland.rise_mm", json!(3001), Stop, "pieces.g.garland.rise_mm"),
         ("too_high", "pieces.f.frame.height_mm", json!(3200), Stop, "pieces.f.frame.height_mm"),
         ("unreadable_pin", "pins.carry", json!({ "task": "carry", "at": "soon" }), Care, "pins.carry.at"),

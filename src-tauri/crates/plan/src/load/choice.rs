@@ -131,7 +131,7 @@ fn way(job: &Job, id: &str, at: BlownAt, now: BlownAt, plan: &Plan) -> BlownWay 
                 Phase::Install | Phase::HandOver => there,
                 Phase::Prepare | Phase::Pack => !there,
                 Phase::Load => !there && t.id == "load",
-                Phase::Order | Phase::Strike => false,
+                Phase::Order | Phase::Strike | Phase::Return => false,
             })
             .map(|t| t.work_s)
             .fold(0, i64::saturating_add)

@@ -1,6 +1,7 @@
 //! How a bag gives way: the shapes it takes after its free one.
 
 use job::Job;
+use job::piece::PieceKind;
 use solve::loading::types::Triple;
 
 use super::squeeze;
@@ -26,7 +27,7 @@ pub(super) struct Rung {
 
 /// The shapes of a bag after its free one, the mildest first. Its free shape is the box round it; what is in it takes less, so that it
 /// first gives up the corners of that box, then is pressed, down to the volume that it is reckoned with; either on both sides or flat.
-/// Then it is doubled over, and where it would go in no other way, bent round a corner of the load space: a box with room to
+/// Then it is doubled over, unless it is a column or an arch of rings, and where it would go in no other way, bent round a corner of the load space: a box with room to
 /// spare round its bend.
 pub(super) fn rungs(job: &Job, load: &Load, parcel: &Parcel) -> Vec<Rung> {
     let sides = sides(parcel);
@@ -57,7 +58,12 @@ pub(super) fn rungs(job: &Job, load: &Load, parcel: &Parcel) -> Vec<Rung> {
             all.push(rung(free[0], free[1], free[2] * left, false, *left));
         }
     }
-    if free[0] >= 2.0 * free[1] {
+    // what stands on a pole is as long as it is
+    let stiff = job
+        .pieces
+        .get(&parcel.piece)
+        .is_some_and(|p| p.kind == PieceKind::Classic);
+    if free[0] >= 2.0 * free[1] && !stiff {
         let mut steps = vec![filled, pressed];
         steps.dedup();
         for left in steps {
@@ -81,7 +87,7 @@ pub(super) fn rungs(job: &Job, load: &Load, parcel: &Parcel) -> Vec<Rung> {
             (0..3).all(|a| sides[a] <= space[a])
         })
     };
-    if !all.iter().any(|r| goes_in(r.sides)) && !goes_in(whole_mm(sides)) {
+    if !stiff && !all.iter().any(|r| goes_in(r.sides)) && !goes_in(whole_mm(sides)) {
         let bent = load.spaces.iter().filter_map(|space| {
             let thin = [free[1], free[2]].map(|s| s * (1.0 - squeeze(job)).sqrt());
             let mut floor = [space.length_mm, space.width_mm].map(whole);

@@ -9,6 +9,7 @@ use super::{Making, bouquet, floaters, foils, wall};
 use crate::count_findings::Named;
 use crate::inflate::{nearest, whole};
 use crate::pieces::called;
+use crate::types::Made;
 
 /// A floater that lifts less than this sinks within hours, g. Common practice, no source.
 const LEAST_LIFT_G: f64 = 1.0;
@@ -143,7 +144,7 @@ impl Named<'_> {
         let mut all: Vec<Finding> = self.newer_words().into_iter().collect();
         match self.piece.kind {
             PieceKind::Classic => all.extend(self.unused_colours()),
-            PieceKind::Wall => all.extend(self.grid()),
+            PieceKind::Wall => all.extend(self.grid(&making.made)),
             PieceKind::Bouquet => {
                 all.extend(self.too_light());
                 all.extend(self.low_ribbons());
@@ -229,13 +230,33 @@ impl Named<'_> {
         })
     }
 
+    /// A wall that comes out larger than it is asked for by more than a hundredth.
+    fn outgrown(&self, made: &Made) -> Option<Finding> {
+        let wall = &self.piece.wall;
+        let over = |is: i64, asked: i64| asked > 0 && is.saturating_sub(asked) > asked / 100;
+        (over(made.width_mm, wall.width_mm) || over(made.height_mm, wall.height_mm)).then(|| {
+            self.finding(
+                "wall_outgrown",
+                Severity::Note,
+                &["wall", "height_mm"],
+                format!(
+                    "{} comes out {} x {} mm: one row or column less would be too short.",
+                    called(self.piece),
+                    made.width_mm,
+                    made.height_mm
+                ),
+                "Blow to another size, or ask for another measure.",
+            )
+        })
+    }
+
     /// A grid that is closer than its balloons, or shows through.
-    fn grid(&self) -> Option<Finding> {
+    fn grid(&self, made: &Made) -> Option<Finding> {
         let wall = &self.piece.wall;
         let (pitch, unit) = (whole(wall.pitch_mm) * 10.0, wall::unit_dmm(wall));
         let name = called(self.piece);
         let (code, severity, message, action) = if wall.pitch_mm == 0 {
-            return None;
+            return self.outgrown(made);
         } else if pitch < unit * wall::TIGHT {
             (
                 "grid_tight",

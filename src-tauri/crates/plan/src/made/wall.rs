@@ -13,6 +13,8 @@ use crate::spread::largest_remainder;
 const ROD_DMM: f64 = 60.0;
 /// Balloons press into each other where the grid is this much closer than they are wide.
 pub(super) const TIGHT: f64 = 0.85;
+/// Where no grid is given they are pressed together to this at most. Common practice, no source.
+const PRESSED: f64 = 0.9;
 /// Gaps show where it is this much wider.
 pub(super) const LOOSE: f64 = 1.05;
 
@@ -28,15 +30,17 @@ pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
     let shades = shades(&wall.palette)?;
     let d = diameter(wall.blown_dmm, "blown_dmm")?;
     let unit = unit_dmm(wall);
-    let pitch = match wall.pitch_mm {
-        0 => unit,
-        mm => 10.0 * measure(mm, "pitch_mm")?,
-    };
     let wide = 10.0 * measure(wall.width_mm, "width_mm")?;
     let high = 10.0 * measure(wall.height_mm, "height_mm")?;
-    // the fewest that reach from edge to edge
-    let crossings = |length: f64| up((length - unit) / pitch).max(0) + 1;
-    let (columns, rows) = (crossings(wide), crossings(high));
+    let grids = match wall.pitch_mm {
+        0 => [wide, high].map(|length| pressed(length, unit)),
+        mm => {
+            let pitch = 10.0 * measure(mm, "pitch_mm")?;
+            // the fewest that reach from edge to edge
+            [wide, high].map(|length| (up((length - unit) / pitch).max(0) + 1, pitch))
+        }
+    };
+    let [(columns, across_dmm), (rows, up_dmm)] = grids;
     if columns > MOST_BALLS || rows > MOST_BALLS / wall.each / columns {
         return Err(NoMade::TooLarge);
     }
@@ -66,7 +70,8 @@ pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
         }
     }
     for (place, kind) in places.iter().zip(&of) {
-        let [x, y] = place.map(|p| unit / 2.0 + whole(p) * pitch);
+        let x = unit / 2.0 + whole(place[0]) * across_dmm;
+        let y = unit / 2.0 + whole(place[1]) * up_dmm;
         let spots: &[[f64; 2]] = if wall.each == 4 {
             &[[-0.5, -0.5], [0.5, -0.5], [-0.5, 0.5], [0.5, 0.5]]
         } else {
@@ -78,7 +83,7 @@ pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
             making.made.balls_drawn.push(drawn(at, d / 2.0, colours));
         }
     }
-    let [wide, high] = [columns, rows].map(|n| unit + whole(n - 1) * pitch);
+    let [wide, high] = grids.map(|(n, pitch)| unit + whole(n - 1) * pitch);
     let corners = [[0.0, 0.0], [wide, 0.0], [wide, high], [0.0, high]];
     for (at, corner) in corners.iter().enumerate() {
         let next = corners[(at + 1) % 4];
@@ -93,6 +98,23 @@ pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
     made.weight_g = wall.ballast_g.clamp(0, 10_000_000);
     making.say("Rows", rows, "");
     making.say("To a row", columns, "");
-    making.say("From crossing to crossing", nearest(pitch / 10.0), "mm");
+    let pitches = [across_dmm, up_dmm].map(|pitch| nearest(pitch / 10.0));
+    if pitches[0] == pitches[1] {
+        making.say("From crossing to crossing", pitches[0], "mm");
+    } else {
+        making.say("Sideways from crossing to crossing", pitches[0], "mm");
+        making.say("Upwards from crossing to crossing", pitches[1], "mm");
+    }
     Ok(making)
+}
+
+/// The fewest crossings that reach from edge to edge where balloons touch, and how far apart they are, dmm: pressed together a little, so
+/// that the wall is no longer than it is asked for.
+fn pressed(length_dmm: f64, unit: f64) -> (i64, f64) {
+    let gaps = up((length_dmm - unit) / unit).max(0);
+    if gaps == 0 {
+        return (1, unit);
+    }
+    let pitch = (length_dmm - unit) / whole(gaps);
+    (gaps + 1, pitch.max(unit * PRESSED))
 }

@@ -117,7 +117,7 @@ fn frames(job: &Job, prices: &Prices, counted: &Counted) -> Option<PriceLine> {
     })
 }
 
-/// There and back for every trip, and as often again if it is struck.
+/// There and back for every trip, and for the strike.
 pub fn travel(job: &Job, prices: &Prices, load: &Load) -> Option<PriceLine> {
     if job.drive.distance_hm <= 0 {
         return None;
@@ -139,7 +139,10 @@ pub fn phases(tasks: &[Task], lines: &[PriceLine], tax_bp: i64) -> Vec<PriceLine
     };
     let of = [
         ("Work in the studio", &[Phase::Order, Phase::Prepare][..]),
-        ("Packing, loading, driving", &[Phase::Pack, Phase::Load]),
+        (
+            "Packing, loading, driving",
+            &[Phase::Pack, Phase::Load, Phase::Return],
+        ),
         ("Work at the venue", &[Phase::Install, Phase::HandOver]),
         ("Taking down", &[Phase::Strike]),
     ];
@@ -202,10 +205,18 @@ pub fn goods(private: &Private, order: &[OrderLine], findings: &mut Vec<Finding>
     sum
 }
 
-/// Ways driven: there and back for every trip, and as often again if it is struck.
+/// Ways driven: there and back for every trip, and once more for every vehicle if it is struck: balloons that are let out take no room
+/// (common practice, no source).
 fn ways(job: &Job, load: &Load) -> i64 {
-    let strike = i64::from(!job.times.strike_from.trim().is_empty());
-    load.trips.clamp(1, 100) * 2 * (1 + strike)
+    let strike = if job.times.strike_from.trim().is_empty() {
+        0
+    } else {
+        let mut vehicles: Vec<i64> = load.runs.iter().map(|r| r.space).collect();
+        vehicles.sort_unstable();
+        vehicles.dedup();
+        i64::try_from(vehicles.len()).unwrap_or(1).max(1)
+    };
+    (load.trips.clamp(1, 100) + strike) * 2
 }
 
 /// A line of the price, taxed as the job is.

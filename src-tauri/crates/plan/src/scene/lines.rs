@@ -33,14 +33,16 @@ const FURTHEST_BEHIND: i64 = 20_000;
 /// What hangs low is raised so that its lowest point is this far above the floor, mm.
 const CLEAR_MM: i64 = 900;
 
-/// How high a hanging piece that says no height is shown, dmm: as its mount usually stands. Common practice, no source.
-pub fn hanging(piece: &Piece, of_frame_mm: i64, path: &[[i64; 2]]) -> i64 {
+/// How high a hanging piece that says no height is shown, dmm: as its mount usually stands, or from the ceiling
+/// where its height is known. Common practice, no source.
+pub fn hanging(piece: &Piece, ceiling_mm: i64, of_frame_mm: i64, path: &[[i64; 2]]) -> i64 {
     if piece.y_mm != 0 {
         return 0;
     }
     let usual = match piece.mount {
         _ if of_frame_mm > 0 => of_frame_mm,
         Mount::StairRail => super::stair::RAIL / 10,
+        Mount::CeilingPoints if ceiling_mm > 0 => within(ceiling_mm),
         Mount::CeilingPoints => 2700,
         Mount::Grid | Mount::Backdrop => 1900,
         Mount::Frame | Mount::WallHooks | Mount::Newer => 2100,
@@ -84,7 +86,7 @@ impl Set<'_> {
             return if stands && !on_rail(piece) {
                 place
             } else {
-                place.raised(hanging(piece, 0, &garland.path))
+                place.raised(hanging(piece, self.job.venue.ceiling_mm, 0, &garland.path))
             };
         };
         let xs = || garland.path.iter().map(|p| within(p[0]));
@@ -94,7 +96,8 @@ impl Set<'_> {
             _ if stands => within(piece.y_mm) * 10 + self.lift(&frame.frame, piece, garland),
             FrameForm::Rail => within(measures.height_mm.max(CLEAR_MM)) * 10,
             _ => {
-                within(piece.y_mm) * 10 + hanging(piece, within(measures.height_mm), &garland.path)
+                within(piece.y_mm) * 10
+                    + hanging(piece, 0, within(measures.height_mm), &garland.path)
             }
         };
         let off = if leans(piece.mount) {

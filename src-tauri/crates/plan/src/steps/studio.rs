@@ -282,7 +282,16 @@ impl List<'_> {
                 title("Drive to", to, ""),
                 self.job.venue.address.clone(),
             );
-            self.timed("drive", drive);
+            // each trip is ticked by itself
+            let trips = self.load.rounds.max(1);
+            self.timed(
+                "drive",
+                Step {
+                    quantity: trips,
+                    unit: if trips > 1 { "trips" } else { "" }.into(),
+                    ..drive
+                },
+            );
         }
     }
 }

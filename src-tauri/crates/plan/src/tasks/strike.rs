@@ -34,6 +34,7 @@ pub fn strike(job: &Job, counted: &Counted) -> Option<Task> {
         known: BTreeSet::new(),
         making: Phase::Strike,
         ready: BTreeMap::new(),
+        comes: BTreeMap::new(),
     };
     let elapsed = whole(job.rates.strike_s.max(0)) + metres * whole(job.rates.strike_s_m.max(0));
     list.together(

@@ -173,7 +173,7 @@ impl Spread {
 }
 
 fn net(job: &Job, tasks: &[Task], calls: &[Call], ready_ms: i64) -> Option<Vec<Node>> {
-    let wanted = |t: &Task| t.phase != Phase::Strike;
+    let wanted = |t: &Task| !t.phase.comes_after();
     if !tasks.iter().any(wanted)
         || tasks
             .iter()
@@ -255,6 +255,10 @@ fn together(
         .unwrap_or_default()
 }
 
+fn on_the_road(work: &str) -> bool {
+    matches!(work, "drive" | "back")
+}
+
 /// The spread of a task: its own readings where there are any, drawn towards the usual one while they are few.
 fn spread(job: &Job, id: &str) -> Spread {
     let work = id.split('.').next().unwrap_or_default();
@@ -268,14 +272,14 @@ fn spread(job: &Job, id: &str) -> Spread {
             // what the jobs went apart by holds the day's factor too
             (libm::sqrt((all - DAY * DAY).max(0.0)), jobs)
         }
-        None if work == "drive" => (0.0, 0),
+        None if on_the_road(work) => (0.0, 0),
         None => (KIND, 0),
     };
     Spread {
-        day: if work == "drive" { 0.0 } else { DAY },
+        day: if on_the_road(work) { 0.0 } else { DAY },
         kind: format!("kind {}", field.unwrap_or(work)),
         kind_sd,
-        own_sd: if work == "drive" { DRIVE } else { TASK },
+        own_sd: if on_the_road(work) { DRIVE } else { TASK },
         jobs,
     }
 }

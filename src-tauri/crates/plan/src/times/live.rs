@@ -122,12 +122,12 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
         .iter()
         .zip(&shares)
         .filter(|(t, share)| {
-            t.phase != Phase::Strike && t.start_ms.is_none() && share.done_pm < WHOLE
+            !t.phase.comes_after() && t.start_ms.is_none() && share.done_pm < WHOLE
         })
         .map(|(t, _)| t.title.clone())
         .collect();
     let finish_ms = finish.map(|i| all[i].end_ms).filter(|_| without.is_empty());
-    let install = |i: &&usize| plan.tasks[**i].phase != Phase::Strike;
+    let install = |i: &&usize| !plan.tasks[**i].phase.comes_after();
     Live {
         now_ms,
         begun: ticks.values().any(|t| t.done || t.quantity > 0),
@@ -266,7 +266,7 @@ fn implied(tasks: &[Task], order: &[usize], shares: &mut [Share]) {
     for i in order
         .iter()
         .rev()
-        .filter(|i| tasks[**i].phase != Phase::Strike)
+        .filter(|i| !tasks[**i].phase.comes_after())
     {
         if shares[*i].done_pm == 0 {
             continue;
@@ -291,7 +291,7 @@ fn next(job: &Job, plan: &Plan, order: &[usize], all: &[LiveTask]) -> Vec<Next> 
             let theirs = by_start.iter().find(|i| {
                 let task = &plan.tasks[**i];
                 all[**i].going != Going::Done
-                    && task.phase != Phase::Strike
+                    && !task.phase.comes_after()
                     && task.who.iter().any(|w| w == id)
             });
             Next {

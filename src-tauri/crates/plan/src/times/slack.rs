@@ -158,7 +158,7 @@ pub(super) fn mark(
     let s = |ms: i64| ms.div_euclid(1000);
     let begin = order
         .iter()
-        .filter(|i| tasks[**i].phase != Phase::Strike)
+        .filter(|i| !tasks[**i].phase.comes_after())
         .filter_map(|i| tasks[*i].start_ms)
         .min()
         .unwrap_or(ready_ms);

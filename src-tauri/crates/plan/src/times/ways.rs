@@ -15,7 +15,7 @@ use super::place::WORK;
 use super::{Known, Times, timed};
 use crate::pieces::Counted;
 use crate::tasks::Planned;
-use crate::types::{Load, Phase, Task, TaskWay};
+use crate::types::{Load, Task, TaskWay};
 
 /// Steps of the engine for one try.
 const TRY: u64 = 20_000;
@@ -134,7 +134,7 @@ impl Ways {
 
 impl Worth {
     pub(super) fn of(times: &Times) -> Self {
-        let work = times.tasks.iter().filter(|t| t.phase != Phase::Strike);
+        let work = times.tasks.iter().filter(|t| !t.phase.comes_after());
         let count = |severity| {
             let findings = times.findings.iter();
             findings.filter(|f| f.severity == severity).count()

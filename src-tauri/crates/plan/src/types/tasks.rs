@@ -34,7 +34,8 @@ plain! {
         pub start_ms: Option<i64>,
         /// End, ms.
         pub end_ms: Option<i64>,
-        /// Earliest start if the work begins when it must and everybody keeps to their order, ms; absent as `start_ms` is.
+        /// Earliest start if the work begins when it must and everybody keeps to their order, ms; absent as `start_ms` is, and for the
+        /// way back.
         pub early_ms: Option<i64>,
         /// Latest start that makes nothing late, ms.
         pub late_ms: Option<i64>,

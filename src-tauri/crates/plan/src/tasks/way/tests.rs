@@ -9,6 +9,7 @@ use job::site::{Crew, Door};
 fn carry(people: usize, lifts: &[Door]) -> Task {
     let mut job = Job::default();
     job.venue.walk_m = 0;
+    job.pieces.insert("p".into(), job::piece::Piece::default());
     for n in 0..people {
         job.crew.insert(format!("p{n}"), Crew::default());
     }

@@ -1,5 +1,6 @@
 use super::*;
 use crate::pieces::count_at;
+use crate::types::Phase;
 use crate::{Depth, Memory};
 use job::piece::{Chain, Piece, PieceKind, Shade};
 use job::pin::{Team, pin_id};
