@@ -4337,7 +4337,7 @@ export type Per = "metre" | "piece" | "cluster" | "job" | "newer";
 /**
  * When in the job.
  */
-export type Phase = "order" | "prepare" | "pack" | "load" | "install" | "hand_over" | "strike";
+export type Phase = "order" | "prepare" | "pack" | "load" | "install" | "hand_over" | "strike" | "return";
 
 /**
  * Hours of a phase.
@@ -6411,7 +6411,8 @@ start_ms: number | null,
  */
 end_ms: number | null, 
 /**
- * Earliest start if the work begins when it must and everybody keeps to their order, ms; absent as `start_ms` is.
+ * Earliest start if the work begins when it must and everybody keeps to their order, ms; absent as `start_ms` is, and for the
+ * way back.
  */
 early_ms: number | null, 
 /**
