@@ -1,11 +1,14 @@
 // The checklist in the parts of a working day, and which part is open at first.
-import type { Job, Phase, Plan, Step } from '../../desk';
+import type { DayPhase, Job, Phase, Plan, Step } from '../../desk';
 import { stepState } from '../../state/ticks';
 
 /** A part of the job by where it is done. */
 export type GroupId = 'studio' | 'load' | 'site' | 'strike';
 
-export const GROUPS: { id: GroupId; phases: Phase[] }[] = [
+/** A phase that has steps. */
+export type StepPhase = Phase & DayPhase;
+
+export const GROUPS: { id: GroupId; phases: StepPhase[] }[] = [
   { id: 'studio', phases: ['order', 'prepare', 'pack'] },
   { id: 'load', phases: ['load'] },
   { id: 'site', phases: ['install', 'hand_over'] },
@@ -14,7 +17,7 @@ export const GROUPS: { id: GroupId; phases: Phase[] }[] = [
 
 /** The steps of a part, in the order of the plan. */
 export function stepsOf(plan: Plan, id: GroupId): Step[] {
-  const phases = GROUPS.find((g) => g.id === id)?.phases ?? [];
+  const phases: Phase[] = GROUPS.find((g) => g.id === id)?.phases ?? [];
   return plan.steps.filter((s) => phases.includes(s.phase));
 }
 
