@@ -35,6 +35,7 @@ export const parts = {
   'finding.go': 'See {room}',
   'finding.enter_costs': 'Enter costs',
   'findings.missing': '{n} kinds are not on the list of this job’s balloons.',
+  'findings.missing_do': 'Add them, so that bags and stock are known.',
   'findings.add_all': 'Add all',
   'findings.added': '{n} kinds put on the list',
   'findings.each': 'One by one',
