@@ -81,7 +81,7 @@ test('a first garland has colours at once, takes one of its own, and its sizes a
   });
 
   // the fields of a colour stay open while they are used
-  await page.locator('summary').filter({ hasText: /^Ivory$/ }).tap();
+  await page.locator('summary').filter({ has: page.getByText('Ivory', { exact: true }) }).tap();
   await page.getByRole('combobox', { name: 'Inside Ivory' }).selectOption({ label: 'Moss' });
   await holds(page, async () => assert.notEqual(live((await piece()).garland.palette)[0].inside, ''));
   await page.getByRole('combobox', { name: 'Inside Ivory' }).selectOption({ label: 'nothing: a single balloon' });

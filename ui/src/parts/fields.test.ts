@@ -1,4 +1,4 @@
-import { flushSync, tick } from 'svelte';
+import { createRawSnippet, flushSync, tick } from 'svelte';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
 import { lengths } from '../format/quantity';
 import DateTimeField from './DateTimeField.svelte';
@@ -193,5 +193,13 @@ describe('other fields', () => {
     write(number, '60');
     press(number, 'Enter');
     expect(onchange).toHaveBeenLastCalledWith([60, 24, 16]);
+  });
+  test('a colour stands once: its row unfolds what else belongs to it, and pressing its number folds nothing', () => {
+    const parts = ['Ivory', 'Sage'].map((name, i) => ({ id: String(i), name, srgb: '#a9b89a', pattern: 'plain' as const, share: 50 }));
+    const under = createRawSnippet((i: () => number) => ({ render: () => `<p class="more">of ${i()}</p>` }));
+    show(MixBar, { label: 'Palette', parts, onchange, under });
+    expect([...document.querySelectorAll('.name')].map((e) => e.textContent)).toEqual(['Ivory', 'Sage']);
+    expect([...document.querySelectorAll('details')].map((d) => [d.querySelector('summary .name')?.textContent, d.querySelector('.more')?.textContent])).toEqual([['Ivory', 'of 0'], ['Sage', 'of 1']]);
+    expect(document.querySelector('summary input')).toBe(null);
   });
 });
