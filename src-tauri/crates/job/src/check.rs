@@ -6,6 +6,7 @@
 mod away;
 mod day;
 mod hand;
+mod hanging;
 mod money;
 mod numbers;
 mod people;

@@ -25,10 +25,7 @@ fn small(job: &mut Job) {
 }
 
 fn task<'a>(plan: &'a Plan, id: &str) -> &'a Task {
-    plan.tasks
-        .iter()
-        .find(|t| t.id == id)
-        .unwrap_or_else(|| panic!("{id}"))
+    plan.tasks.iter().find(|t| t.id == id).unwrap()
 }
 
 /// Each trip is loaded, driven and carried in before the vehicle goes back for the next; only the first takes everybody along; what

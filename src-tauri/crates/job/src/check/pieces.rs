@@ -1,20 +1,14 @@
 //! Pieces: shares, diameters, measures, what they hang on.
 
-use serde_json::Value;
-
 use super::numbers::{called, number, out_of_range};
 use crate::edit::{Edit, Part};
 use crate::finding::{Finding, Room, Severity};
 use crate::job_doc::Job;
 use crate::list::{Ids, Listed, live};
-use crate::piece::{
-    Chain, Frame, FrameForm, Garland, LinkForm, Mount, Piece, PieceKind, Shade, Shape, Size,
-};
+use crate::piece::{Chain, Frame, Garland, LinkForm, Piece, PieceKind, Shade, Shape, Size};
 
 /// Tenths of a millimetre in an inch.
 pub(super) const INCH_DMM: i64 = 254;
-/// Higher than this nobody reaches from a step ladder, mm: feet at 2.5 m and hands 2 m above them. Common practice, no source.
-const REACHED_MM: i64 = 4500;
 /// Measures up to a kilometre; more is counted nowhere.
 pub(super) const LONG_MM: i64 = 1_000_000;
 
@@ -43,7 +37,7 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
 
 /// A piece with its place in the job.
 pub(super) struct At<'a> {
-    job: &'a Job,
+    pub(super) job: &'a Job,
     id: &'a str,
     pub(super) piece: &'a Piece,
 }
@@ -319,82 +313,6 @@ impl At<'_> {
             .map(|((field, _), new)| Edit::set(&self.path(&["garland", field]), new))
             .collect();
         Some(found.fix("Bring to 100 %", edits))
-    }
-
-    fn frame_gone(&self) -> Option<Finding> {
-        let on = self.piece.on.as_str();
-        let stands = self
-            .job
-            .pieces
-            .get(on)
-            .is_some_and(|p| !p.gone && matches!(p.kind, PieceKind::Frame | PieceKind::Newer));
-        (!on.is_empty() && !stands).then(|| {
-            self.finding(
-                "frame_gone",
-                Severity::Care,
-                &["on"],
-                format!("{} hangs on a frame that is not in the job.", self.name()),
-                "Choose the frame again, or put it back.",
-            )
-            .fix(
-                "Take it off the frame",
-                vec![Edit::set(&self.path(&["on"]), Value::from(""))],
-            )
-        })
-    }
-
-    /// It hangs on what is there already, and the job brings something of the kind.
-    fn hangs_beside(&self) -> Option<Finding> {
-        let fits: fn(FrameForm) -> bool = match self.piece.mount {
-            Mount::Backdrop => |form| form == FrameForm::Backdrop,
-            Mount::Grid => |form| form == FrameForm::Mesh,
-            Mount::Frame => {
-                |form| matches!(form, FrameForm::Gate | FrameForm::Arch | FrameForm::Hoop)
-            }
-            _ => return None,
-        };
-        let mut all = live(&self.job.pieces).into_iter();
-        let (id, frame) = all
-            .find(|(_, p)| p.kind == PieceKind::Frame && p.frame.count > 0 && fits(p.frame.form))?;
-        let name = called(&frame.name, "the frame");
-        self.piece.on.is_empty().then(|| {
-            self.finding(
-                "hangs_beside",
-                Severity::Care,
-                &["on"],
-                format!(
-                    "{} hangs on something that is there already, though the job brings {name}.",
-                    self.name()
-                ),
-                "Say what it hangs on: then that is set up first.",
-            )
-            .fix(
-                &format!("Hang it on {name}"),
-                vec![Edit::set(&self.path(&["on"]), Value::from(id))],
-            )
-        })
-    }
-
-    /// From points in the ceiling, higher than a step ladder reaches.
-    fn high_up(&self) -> Option<Finding> {
-        let high = match self.piece.y_mm {
-            0 => self.job.venue.ceiling_mm,
-            mm => mm,
-        };
-        (self.piece.mount == Mount::CeilingPoints && high > REACHED_MM).then(|| {
-            self.finding(
-                "high_up",
-                Severity::Care,
-                &["y_mm"],
-                format!(
-                    "{} hangs from points {}.{} m up: nobody reaches them from a step ladder.",
-                    self.name(),
-                    high / 1000,
-                    high % 1000 / 100
-                ),
-                "Agree with the venue on a platform or lift, who may work on it, and when.",
-            )
-        })
     }
 
     pub(super) fn too_high(&self, height_mm: i64, field: &[&str]) -> Option<Finding> {
