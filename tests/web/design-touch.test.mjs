@@ -308,5 +308,11 @@ test('a new garland begins full: its fillers are counted and said, and one tap t
   await fill.tap();
   await holds(page, async () => assert.equal(await drawn(), full));
   assert.equal(await shown(), 3);
+  // what needs nothing is folded, and opens with its choices
+  const choice = page.getByRole('button', { name: 'Tie a mixed pair' }).first();
+  assert.equal(await choice.isVisible(), false);
+  await page.locator('summary').filter({ hasText: /^\d+ notes?$/ }).tap();
+  await choice.tap();
+  await holds(page, async () => assert.equal(live((await job()).pieces)[0].garland.odd, 'mixed_pair'));
   assert.deepEqual(page.said, []);
 });

@@ -25,6 +25,8 @@ export function boxOf(room: Room, margin = MARGIN): Box {
 
 /** What hangs low and wide needs less height. */
 export const isLow = (box: Box): boolean => box.width > 1.8 * box.height;
+/** What hangs straight needs less still. */
+export const isThin = (box: Box): boolean => box.width > 2.6 * box.height;
 
 /** The least that a drawing on which a path is shaped shows, mm: a hand needs room beside what is there. */
 const [LEAST_WIDE_MM, LEAST_HIGH_MM] = [4000, 2600];
