@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import type { Edit, Job, Piece } from '../../desk';
 import { moveEdits, pathEdits, pointAdded, pointRemoved } from './path-edits';
 import { line, middle, type Path, type Point } from './pathing';
-import { footOf, lifted, pathOf, pieceFoot } from './place';
+import { footOf, heldUp, lifted, pathOf, pieceFoot } from './place';
 
 const point = (x_mm: number, y_mm: number, order: string) => ({ x_mm, y_mm, z_mm: 0, order, gone: false });
 function pieceOf(garland: object, more: object = {}): Piece {
@@ -10,7 +10,7 @@ function pieceOf(garland: object, more: object = {}): Piece {
   return { name: 'Arch', kind: 'garland', mount: 'frame', on: '', x_mm: 0, y_mm: 0, z_mm: 0, turn_deg: 0, gone: false, order: 'a', garland: given, ...more } as unknown as Piece;
 }
 const frame = { kind: 'frame', x_mm: 500, y_mm: 0, z_mm: 0, turn_deg: 0, gone: false, frame: { form: 'gate', width_mm: 2600, height_mm: 2300 } };
-const jobOf = (piece: Piece) => ({ pieces: { p: piece, f: frame } }) as unknown as Job;
+const jobOf = (piece: Piece, ceiling_mm = 0) => ({ venue: { ceiling_mm }, pieces: { p: piece, f: frame } }) as unknown as Job;
 
 /** The piece after edits of it, as the document would have it. */
 function after(piece: Piece, edits: Edit[]): Piece {
@@ -62,6 +62,15 @@ test('on a frame a wider arch stays in its middle, and its place is not written'
   expect(middle(inRoom(after(piece, edits)))).toBeCloseTo(middle(inRoom(piece)), 6);
 });
 
+test('a straight line that is drawn instead stays as high as it hung: it does not fall to the floor', () => {
+  for (const [mount, on, high] of [['backdrop', '', 1900], ['frame', 'f', 2300], ['stair_rail', '', 950]] as const) {
+    const straight = pieceOf({ shape: 'straight' }, { mount, on });
+    expect(heldUp(jobOf(straight), straight)).toBe(high);
+  }
+  const arch = pieceOf({ shape: 'arch' });
+  expect(heldUp(jobOf(arch), arch)).toBe(0);
+});
+
 test('points that are there are moved; what is too much goes, what lacks is added', () => {
   const points = { a: point(0, 0, 'a'), b: point(900, 800, 'b'), c: point(2000, 0, 'c'), old: { ...point(7, 7, 'bb'), gone: true } };
   const piece = pieceOf({ shape: 'drawn', points });
@@ -81,6 +90,7 @@ test('what hangs is lifted from the height it hangs at; what is turned goes alon
   const swag = pieceOf({ shape: 'swag', rise_mm: 500 }, { mount: 'ceiling_points' });
   const foot = footOf(jobOf(swag), swag, pathOf(swag));
   expect(foot.y).toBe(2700);
+  expect(footOf(jobOf(swag, 9000), swag, pathOf(swag)).y).toBe(9000);
   expect(lifted(jobOf(swag), swag, foot, 150)).toBe(2850);
   // its belly comes to the floor and no lower; what is straight lies on it, and 0 would mean: as it usually hangs
   expect(lifted(jobOf(swag), swag, foot, -2700)).toBe(500);
@@ -94,8 +104,8 @@ test('what hangs is lifted from the height it hangs at; what is turned goes alon
 test('a standing backdrop is not dragged under the floor; one that was set lower by its number stays', () => {
   const backdrop = pieceOf({}, { kind: 'frame', frame: { form: 'backdrop', width_mm: 2000, height_mm: 2100 } });
   const job = jobOf(backdrop);
-  expect(lifted(job, backdrop, pieceFoot(backdrop), -20)).toBe(0);
-  expect(lifted(job, backdrop, pieceFoot(backdrop), 300)).toBe(300);
+  expect(lifted(job, backdrop, pieceFoot(job, backdrop), -20)).toBe(0);
+  expect(lifted(job, backdrop, pieceFoot(job, backdrop), 300)).toBe(300);
   const sunk = { ...backdrop, y_mm: -150 };
-  expect([lifted(job, sunk, pieceFoot(sunk), -20), lifted(job, sunk, pieceFoot(sunk), 50)]).toEqual([-150, -100]);
+  expect([lifted(job, sunk, pieceFoot(job, sunk), -20), lifted(job, sunk, pieceFoot(job, sunk), 50)]).toEqual([-150, -100]);
 });

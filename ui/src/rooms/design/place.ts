@@ -43,11 +43,11 @@ export function footOf(job: Job, piece: Piece, path: Path): Foot {
   if (!frame) {
     // up a stair it hangs on the rail
     const railed = path.shape === 'stair' && piece.mount === 'stair_rail';
-    return { x: piece.x_mm, y: piece.y_mm + (stands && !railed ? 0 : raised(piece, 0, points)), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false };
+    return { x: piece.x_mm, y: piece.y_mm + (stands && !railed ? 0 : raised(job, piece, 0, points)), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false };
   }
   const { width_mm, height_mm, form } = frame.frame;
   const own = width_mm / 2 - middle(points) + piece.x_mm;
-  const up = stands ? piece.y_mm : form === 'rail' ? Math.max(height_mm, CLEAR_MM) : piece.y_mm + raised(piece, height_mm, points);
+  const up = stands ? piece.y_mm : form === 'rail' ? Math.max(height_mm, CLEAR_MM) : piece.y_mm + raised(job, piece, height_mm, points);
   const angle = (frame.turn_deg * Math.PI) / 180;
   return {
     x: frame.x_mm + own * Math.cos(angle) + piece.z_mm * Math.sin(angle),
@@ -59,7 +59,13 @@ export function footOf(job: Job, piece: Piece, path: Path): Foot {
 }
 
 /** Where a piece of any other kind has its left foot. */
-export const pieceFoot = (piece: Piece): Foot => ({ x: piece.x_mm, y: piece.y_mm || (piece.kind === 'chain' ? USUAL_MM[piece.mount] : 0), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false });
+export const pieceFoot = (job: Job, piece: Piece): Foot => ({ x: piece.x_mm, y: piece.y_mm || (piece.kind === 'chain' ? usual(job, piece) : 0), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false });
+
+/** How much higher the points of a path have to be so that it stays where it is when it is drawn: what is drawn stands by its own measures. */
+export function heldUp(job: Job, piece: Piece): number {
+  const path = pathOf(piece);
+  return footOf(job, piece, path).y - footOf(job, piece, { ...path, shape: 'drawn' }).y;
+}
 
 /** The frame that a piece hangs on, if it is in the job. */
 export function carrier(job: Job, piece: Piece): Piece | null {
@@ -94,9 +100,11 @@ export function lifted(job: Job, piece: Piece, foot: Foot, by: number): number {
   return y === 0 && piece.kind === 'garland' && !STANDS.includes(piece.garland.shape) ? 1 : y;
 }
 
-function raised(piece: Piece, frame_mm: number, points: readonly Point[]): number {
+/** How high what hangs by this mount usually hangs, or where the ceiling is. */
+const usual = (job: Job, piece: Piece): number => (piece.mount === 'ceiling_points' && job.venue.ceiling_mm > 0 ? job.venue.ceiling_mm : USUAL_MM[piece.mount]);
+
+function raised(job: Job, piece: Piece, frame_mm: number, points: readonly Point[]): number {
   if (piece.y_mm !== 0) return 0;
   const lowest = points.reduce((low, p) => Math.min(low, p[1]), Infinity);
-  const usual = frame_mm > 0 ? frame_mm : USUAL_MM[piece.mount];
-  return Math.max(usual, CLEAR_MM - (Number.isFinite(lowest) ? lowest : 0));
+  return Math.max(frame_mm > 0 ? frame_mm : usual(job, piece), CLEAR_MM - (Number.isFinite(lowest) ? lowest : 0));
 }
