@@ -7,7 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { AXE, launch, open, until } from './browser.mjs';
+import { AXE, call, launch, open, until } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
@@ -137,6 +137,29 @@ test('a smaller vehicle needs more trips: tried, taken, looked at trip by trip, 
   await page.getByRole('button', { name: 'Undo' }).first().click();
   await until(page, async (job) => (await window.airwright.call('open_job', { id: job })).job.vehicle.name === 'Long van', id);
   await page.getByRole('radio', { name: 'Trip 2' }).waitFor({ state: 'detached', timeout: 30000 });
+});
+
+test('of many trips the chosen one can be read whole, on a phone and a tablet', async (t) => {
+  const { page, id } = await room(t, 'trips', { viewport: { width: 820, height: 1180 } });
+  // as long as its longest parcel, and little wider: more trips than stand side by side
+  const small = Object.entries({ name: 'Van of the neighbour', length_mm: 1700, width_mm: 1200, height_mm: 850, door_width_mm: 1200, door_height_mm: 850 });
+  const edits = small.map(([field, value]) => ({ op: 'set', part: 'job', path: ['vehicle', field], value }));
+  const { fault } = await call(page, 'edit_job', { id, label: 'Small', edits });
+  assert.equal(fault, undefined);
+  await page.reload();
+  assert.ok((await loadOf(page, id)).runs.length > 3);
+  const chosen = page.getByRole('combobox', { name: 'Trip' });
+  for (const [width, height] of [[820, 1180], [390, 844]]) {
+    await page.setViewportSize({ width, height });
+    await chosen.waitFor({ timeout: 15000 });
+    const [words, room] = await chosen.evaluate((select) => {
+      const look = getComputedStyle(select);
+      const brush = document.createElement('canvas').getContext('2d');
+      brush.font = `${look.fontWeight} ${look.fontSize} ${look.fontFamily}`;
+      return [brush.measureText(select.selectedOptions[0].text).width, select.clientWidth - parseFloat(look.paddingRight)];
+    });
+    assert.ok(words > 60 && words <= room, `${words} px of words in ${room} px at ${width}`);
+  }
 });
 
 test('wheel arches are added, drawn and kept; a vehicle with no measures is asked for them', async (t) => {
