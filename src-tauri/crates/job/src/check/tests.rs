@@ -242,6 +242,7 @@ fn each_code_is_found_where_it_belongs_and_its_cure_cures() {
 fn each_code_has_a_row() {
     let sources = [
         include_str!("hand.rs"),
+        include_str!("hanging.rs"),
         include_str!("money.rs"),
         include_str!("numbers.rs"),
         include_str!("people.rs"),
