@@ -7,7 +7,7 @@ use serde::de::DeserializeOwned;
 use serde_json::Value;
 
 use crate::fault::{Fault, unknown};
-use crate::times::{AskEnquiry, JobNow, JobsTogether};
+use crate::times::{AskEnquiry, JobNow, JobStill, JobsTogether};
 use crate::views::*;
 use crate::{Desk, books, compute, day, files, jobs, money, photos, picture, times};
 
@@ -156,6 +156,8 @@ commands! {
         quick_price(QuickPrice) -> QuickMade = money::quick_price;
         /// A job on its day: what is late, when it will be finished, what comes next for each person.
         live(JobNow) -> plan::times::live::Live = times::live;
+        /// What still helps a job that is late on its day, from now on.
+        still(JobStill) -> Vec<plan::times::still::Still> = times::still;
         /// The same job with more people, fewer, another load-in, another inflator, side by side.
         what_if(PlanJob) -> Vec<plan::what_if::Way> = times::what_if;
         /// For each piece with balloons: blown in the studio or at the venue, with what comes of either.

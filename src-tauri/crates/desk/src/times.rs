@@ -1,11 +1,13 @@
 //! Commands about times: the day as it goes, other ways to do a job, several jobs together. None needs the store.
 
+use job::site::Crew;
 use job::{Job, Private};
 use plan::clashes::Together;
 use plan::enquiry::{Asked, Enquiry};
 use plan::learn::{OwnPace, OwnRate};
 use plan::load::choice::{Choice, choices};
 use plan::times::live::Live;
+use plan::times::still::Still;
 use plan::what_if::Way;
 use plan::{Depth, Plan};
 use serde::{Deserialize, Serialize};
@@ -29,6 +31,21 @@ pub struct JobNow {
     #[serde(default)]
     #[ts(optional)]
     pub depth: Option<Depth>,
+}
+
+/// A job on its day, and who could be asked to come.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, TS)]
+pub struct JobStill {
+    /// The job.
+    pub job: Job,
+    /// The time, ms since 1970 UTC, by the clock of the device.
+    pub now_ms: i64,
+    /// How closely its garlands are counted; to the end if absent.
+    #[serde(default)]
+    #[ts(optional)]
+    pub depth: Option<Depth>,
+    /// People who are not on it.
+    pub people: Vec<Crew>,
 }
 
 /// Jobs that are looked at together; beyond the sixtieth they are left out.
@@ -86,6 +103,13 @@ pub(crate) fn enquiry(args: AskEnquiry) -> Result<Enquiry, Fault> {
 pub(crate) fn live(args: JobNow) -> Result<Live, Fault> {
     let plan = planned(&args.job, None, args.depth.unwrap_or_default());
     Ok(plan::times::live::live(&args.job, &plan, args.now_ms))
+}
+
+pub(crate) fn still(args: JobStill) -> Result<Vec<Still>, Fault> {
+    let depth = args.depth.unwrap_or_default();
+    Ok(with_memory(|memory| {
+        plan::times::still::still(&args.job, &args.people, args.now_ms, depth, memory)
+    }))
 }
 
 pub(crate) fn what_if(args: PlanJob) -> Result<Vec<Way>, Fault> {

@@ -190,7 +190,7 @@ document! {
         pub phone: String,
         /// Ready to work from this minute of each day, counted from midnight at the venue.
         pub from_min: i64,
-        /// To this minute of each day.
+        /// To this minute of each day; at or before `from_min` it is on the next day.
         pub to_min: i64,
         /// Works on a ladder.
         pub ladder: bool,
@@ -333,4 +333,15 @@ empty! {
     Kit { name: String::new(), kind: KitKind::default(), count: 1, length_mm: 0, width_mm: 0, height_mm: 0, mass_g: 0, stays: false, source: String::new(), order: String::new(), gone: false }
     Note { step: String::new(), text: String::new(), who: String::new(), at_ms: 0, order: String::new(), gone: false }
     Tick { step: String::new(), device: String::new(), turn: 0, done: false, skipped: false, reason: String::new(), quantity: 0, what: String::new(), who: String::new(), at_ms: 0, took_s: 0 }
+}
+impl Crew {
+    /// The minute, counted from the day of the start, at which somebody's hours are over: an end at or before the start is on the next day.
+    #[must_use]
+    pub const fn until_min(&self) -> i64 {
+        if self.to_min > self.from_min {
+            self.to_min
+        } else {
+            self.to_min.saturating_add(1440)
+        }
+    }
 }

@@ -99,6 +99,12 @@ fn planned(
     findings.extend(order_findings);
     findings.extend(price_findings);
     findings.sort_by_key(|f| f.severity);
+    if of_times > Depth::Instant {
+        let depths = [depth.min(Depth::Preview), Depth::Instant];
+        load::choice::offer_studio(job, &mut findings, &mut |job| {
+            planned(job, None, depths, memory)
+        });
+    }
 
     let mut plan = Plan {
         engine: ENGINE.into(),

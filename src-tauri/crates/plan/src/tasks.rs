@@ -20,6 +20,7 @@ use crate::pieces::{Counted, called};
 use crate::types::{Load, Phase, PiecePlan, Task, Term};
 
 pub use strike::strike;
+pub use ways::{heavy, inflators};
 
 /// Studio work is cut into parts of at most this, s, so that several people can share it and it fits between other things.
 const PART_S: i64 = 3600;
@@ -64,6 +65,7 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
         making: Phase::Prepare,
         ready: BTreeMap::new(),
         comes: BTreeMap::new(),
+        inflators: inflators(job),
     };
     if counted.pieces.iter().any(|p| p.balloons > 0) {
         list.one(
@@ -98,6 +100,8 @@ pub fn tasks(job: &Job, counted: &Counted, load: &Load) -> Vec<Planned> {
 struct List<'a> {
     job: &'a Job,
     crew: i64,
+    /// So many inflators there are: so many people can blow one piece.
+    inflators: i64,
     out: Vec<Planned>,
     /// Ids of `out`.
     known: BTreeSet<String>,
@@ -203,12 +207,13 @@ impl List<'_> {
                 let frames = brought(self.job, plan).map_or(0, |f| f.count);
                 if frames > 0 {
                     let seconds = whole(frames) * whole(rates.frame_s.max(0));
-                    self.one(
+                    self.together(
                         &format!("frame.{id}"),
                         Phase::Install,
                         id,
                         &format!("Set up {name}"),
                         seconds,
+                        self.crew.min(2),
                         &["carry"],
                         "frame",
                     );
@@ -338,8 +343,12 @@ impl List<'_> {
         }
         let n = ((total + PART_S - 1) / PART_S).min(MOST_PARTS);
         let mut after: Vec<&str> = after.iter().map(String::as_str).collect();
-        if self.making == Phase::Install && after.is_empty() {
-            after.push("carry");
+        // nothing is made of what may not have come; at the venue it has
+        if after.is_empty() {
+            after.push(match self.making {
+                Phase::Install => "carry",
+                _ => "check",
+            });
         }
         let phase = self.making;
         (1..=n)
@@ -368,6 +377,10 @@ impl List<'_> {
                 );
                 if let Some(last) = self.out.last_mut() {
                     last.task.inflators = inflators;
+                }
+                if inflators > 0 {
+                    let most = self.crew.min(self.inflators);
+                    self.by(1, most, |people| whole(part) / people);
                 }
                 id
             })

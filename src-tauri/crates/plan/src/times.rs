@@ -3,16 +3,19 @@
 mod away;
 mod back;
 mod calls;
+mod cause;
 pub mod chance;
 mod conflict;
 mod cures;
 mod draw;
+mod hands;
 mod known;
 mod links;
 pub mod live;
 mod pins;
 mod place;
 mod slack;
+pub mod still;
 mod ways;
 
 use job::list::live;
@@ -144,19 +147,23 @@ fn timed(
         .filter(|t| !t.phase.comes_after())
         .filter_map(|t| t.start_ms)
         .min();
-    times.leave_by_ms = start_of(&list, "drive")
-        .or_else(|| list.iter().find(|t| t.id == "load").and_then(|t| t.end_ms));
+    times
+        .findings
+        .extend(hands::too_few(job, counted, load, &crew, &list));
     slack::mark(job, &crew, &set.held, ready.unwrap_or(0), &mut list);
+    let load_in = instant(&job.times.load_in, zone).ok();
+    times.slack_s = start_of(&list, "carry")
+        .zip(load_in)
+        .map(|(carry, open)| (carry - open) / 1000);
+    wait_for_the_door(times.slack_s, &mut list);
     let ways_back = back::back(job, &crew, &list);
     times
         .findings
         .extend(back::nobody_drives(job, &crew, &ways_back));
     list.extend(ways_back);
     sort(&mut list);
-    let load_in = instant(&job.times.load_in, zone).ok();
-    times.slack_s = start_of(&list, "carry")
-        .zip(load_in)
-        .map(|(carry, open)| (carry - open) / 1000);
+    times.leave_by_ms = start_of(&list, "drive")
+        .or_else(|| list.iter().find(|t| t.id == "load").and_then(|t| t.end_ms));
     times.findings.extend(load_in_too_late(times.slack_s));
     times.findings.extend(freshness(job, &list));
     times.calls = calls::calls(job, &crew, &list);
@@ -165,6 +172,26 @@ fn timed(
         .extend(calls::findings(job, &times.calls, &list));
     times.tasks = list;
     times
+}
+
+/// Nothing stands in the plan before the venue lets the crew in: where the load-in comes too late, whatever begins with the leaving
+/// begins so much later, and the hand-over comes after ready-by by what is missing.
+fn wait_for_the_door(slack_s: Option<i64>, tasks: &mut [Task]) {
+    let Some(missing_ms) = slack_s.filter(|s| *s < 0).map(|s| -s * 1000) else {
+        return;
+    };
+    let leave = start_of(tasks, "drive").or_else(|| start_of(tasks, "carry"));
+    let moved = |t: &&mut Task| !t.phase.comes_after() && t.start_ms >= leave;
+    for task in tasks.iter_mut().filter(moved) {
+        for at in [
+            &mut task.start_ms,
+            &mut task.end_ms,
+            &mut task.early_ms,
+            &mut task.late_ms,
+        ] {
+            *at = at.map(|ms| ms.saturating_add(missing_ms));
+        }
+    }
 }
 
 fn start_of(tasks: &[Task], id: &str) -> Option<i64> {

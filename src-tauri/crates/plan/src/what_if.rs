@@ -13,6 +13,10 @@ use crate::{Depth, Memory, Plan, plan_at};
 
 /// How far a load-in is moved, min.
 const MOVE_MIN: i64 = 30;
+/// What is less than this is no difference, s.
+const LEAST_S: i64 = 60;
+/// And of chances, thousandths.
+const LEAST_PM: i64 = 10;
 
 /// A way to do the job, and what comes of it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, TS)]
@@ -39,6 +43,9 @@ pub struct Way {
     pub enough: bool,
     /// What stands against it: what is wrong with its times, worst first.
     pub against: Vec<String>,
+    /// It is better than the job as it is: it is enough where that is not, or less short; or it begins later, spares more, is surer or
+    /// costs less, and is as good otherwise. Whoever takes another way takes it for reasons of their own.
+    pub helps: bool,
 }
 
 /// The job as it is, then every other way that makes sense for it.
@@ -49,13 +56,35 @@ pub fn what_if(
     depth: Depth,
     memory: &mut Memory,
 ) -> Vec<Way> {
-    ways(job)
+    let mut all: Vec<Way> = ways(job)
         .into_iter()
         .map(|(code, name, edits, changed)| {
             let plan = plan_at(&changed, private, depth, memory);
             outcome(code, name, edits, &plan)
         })
-        .collect()
+        .collect();
+    if let Some((now, others)) = all.split_first_mut() {
+        for way in others {
+            way.helps = helps(way, now);
+        }
+    }
+    all
+}
+
+/// Whether a way is better than the job as it is. Less than a minute, and less than a day in a hundred, is nothing.
+fn helps(way: &Way, now: &Way) -> bool {
+    let short = |w: &Way| w.slack_s.unwrap_or(0).min(0);
+    if way.enough != now.enough {
+        return way.enough;
+    }
+    if !now.enough {
+        return way.against.len() < now.against.len() || short(way) >= short(now) + LEAST_S;
+    }
+    let later = (way.start_by_ms.zip(now.start_by_ms))
+        .is_some_and(|(way, now)| way >= now + LEAST_S * 1000);
+    let surer = (way.ready_pm.zip(now.ready_pm)).is_some_and(|(way, now)| way >= now + LEAST_PM);
+    let cheaper = (way.price_cents.zip(now.price_cents)).is_some_and(|(way, now)| way < now);
+    later || surer || cheaper
 }
 
 fn outcome(code: &str, name: String, edits: Vec<Edit>, plan: &Plan) -> Way {
@@ -77,6 +106,7 @@ fn outcome(code: &str, name: String, edits: Vec<Edit>, plan: &Plan) -> Way {
         ready_pm: plan.chance.as_ref().map(|c| c.ready_pm),
         enough: against.is_empty() && plan.figures.start_by_ms.is_some(),
         against,
+        helps: false,
     }
 }
 
@@ -85,6 +115,7 @@ pub(crate) fn about_times(code: &str) -> bool {
     [
         "no_people",
         "too_few_people",
+        "needs_two",
         "no_driver",
         "no_ladder",
         "no_inflator",
@@ -310,6 +341,28 @@ mod tests {
         job.crew.insert("a".into(), Crew::default());
         let codes: Vec<&str> = ways(&job).iter().map(|w| w.0).collect();
         assert_eq!(codes, ["as_is", "more_people", "more_inflators"]);
+    }
+
+    /// What makes it worse, or changes nothing, is not said to help: at a load-in that is too late one half an hour later is worse, one
+    /// half an hour earlier is less short; where all is well a later load-in brings nothing, whatever else it is good for.
+    #[test]
+    fn what_brings_nothing_does_not_help() {
+        let (mut job, private) = demo(&starting_books(), "2027-06-12");
+        let asked =
+            |job: &Job| what_if(job, Some(&private), Depth::Preview, &mut Memory::default());
+        let helps = |all: &[Way], code: &str| all.iter().find(|w| w.code == code).unwrap().helps;
+        let well = asked(&job);
+        assert!(well[0].enough && !well[0].helps);
+        assert!(!helps(&well, "later_load_in"));
+        job.times.load_in = "2027-06-12T12:20".into();
+        let late = asked(&job);
+        assert!(!late[0].enough);
+        assert!(!helps(&late, "later_load_in") && !helps(&late, "fewer_people"));
+        assert!(helps(&late, "earlier_load_in"));
+        for way in &late[1..] {
+            let less = way.slack_s >= late[0].slack_s.map(|s| s + LEAST_S);
+            assert!(!way.helps || way.enough || less, "{way:?}");
+        }
     }
 
     /// A load-in so late that the work does not fit is not called enough, and says why.

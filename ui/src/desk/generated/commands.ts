@@ -104,6 +104,8 @@ export interface ComputeCommands {
   quick_price: { args: QuickPrice; answer: QuickMade };
   /** A job on its day: what is late, when it will be finished, what comes next for each person. */
   live: { args: JobNow; answer: Live };
+  /** What still helps a job that is late on its day, from now on. */
+  still: { args: JobStill; answer: Array<Still> };
   /** The same job with more people, fewer, another load-in, another inflator, side by side. */
   what_if: { args: PlanJob; answer: Array<Way> };
   /** For each piece with balloons: blown in the studio or at the venue, with what comes of either. */
@@ -1140,6 +1142,35 @@ from_dmm: number,
 to_dmm: number, };
 
 /**
+ * One thing that is late by itself.
+ */
+export type Cause = { 
+/**
+ * The task.
+ */
+task: string, 
+/**
+ * What it is.
+ */
+title: string, 
+/**
+ * LateWhy.
+ */
+why: LateWhy, 
+/**
+ * The time that it is about, ms: when it should have begun; may begin; will end; ended.
+ */
+at_ms: number, 
+/**
+ * By how much later than planned it ends, s.
+ */
+late_s: number, 
+/**
+ * So late that what comes after it is moved.
+ */
+moves: boolean, };
+
+/**
  * A caution.
  */
 export type Caution = { 
@@ -1716,7 +1747,7 @@ phone: string,
  */
 from_min: number, 
 /**
- * To this minute of each day.
+ * To this minute of each day; at or before `from_min` it is on the next day.
  */
 to_min: number, 
 /**
@@ -3171,6 +3202,27 @@ apart: number,
 changed_ms: number, };
 
 /**
+ * A job on its day, and who could be asked to come.
+ */
+export type JobStill = { 
+/**
+ * The job.
+ */
+job: Job, 
+/**
+ * The time, ms since 1970 UTC, by the clock of the device.
+ */
+now_ms: number, 
+/**
+ * How closely its garlands are counted; to the end if absent.
+ */
+depth?: Depth, 
+/**
+ * People who are not on it.
+ */
+people: Array<Crew>, };
+
+/**
  * One job, whole.
  */
 export type JobView = { 
@@ -3327,6 +3379,11 @@ gone: boolean, };
 export type KitKind = "inflator" | "pump" | "ladder" | "case" | "ballast" | "newer";
 
 /**
+ * LateWhy something is late that waits for nothing late.
+ */
+export type LateWhy = "not_begun" | "slow" | "held" | "done_late";
+
+/**
  * One length that a garland is carried in.
  */
 export type LengthPart = { 
@@ -3369,6 +3426,10 @@ now_ms: number,
  */
 begun: boolean, 
 /**
+ * Work has begun, or should have: from now on the day is told from here, and what was planned of its start is past.
+ */
+running: boolean, 
+/**
  * Everything up to the hand-over is done.
  */
 over: boolean, 
@@ -3399,7 +3460,11 @@ tasks: Array<LiveTask>,
 /**
  * What comes next for each person, in the order of the crew.
  */
-next: Array<Next>, };
+next: Array<Next>, 
+/**
+ * What is late by itself, in the order of the plan: whatever else is late follows from it.
+ */
+causes: Array<Cause>, };
 
 /**
  * A task on the day.
@@ -3822,7 +3887,11 @@ title: string,
 /**
  * When it begins, ms; now or earlier if it is going on.
  */
-start_ms: number, };
+start_ms: number, 
+/**
+ * When it will be over, ms.
+ */
+end_ms: number, };
 
 /**
  * A note to the job or to one step.
@@ -6148,6 +6217,31 @@ first: boolean,
 at_ms: number, };
 
 /**
+ * Something that still helps.
+ */
+export type Still = { 
+/**
+ * Which: `person`, `without`, `ready_by`.
+ */
+code: string, 
+/**
+ * The person who comes, or the piece that is left out; empty for one more person without a name, and for a later ready-by.
+ */
+name: string, 
+/**
+ * The edits that make it so.
+ */
+edits: Array<Edit>, 
+/**
+ * When the hand-over is over then, ms.
+ */
+finish_ms: number, 
+/**
+ * How much later than agreed that is, s; negative is to spare.
+ */
+late_s: number, };
+
+/**
  * A place in a vehicle.
  */
 export type Stow = { 
@@ -6974,7 +7068,12 @@ enough: boolean,
 /**
  * What stands against it: what is wrong with its times, worst first.
  */
-against: Array<string>, };
+against: Array<string>, 
+/**
+ * It is better than the job as it is: it is enough where that is not, or less short; or it begins later, spares more, is surer or
+ * costs less, and is as good otherwise. Whoever takes another way takes it for reasons of their own.
+ */
+helps: boolean, };
 
 /**
  * What a total was summed from.

@@ -1,7 +1,7 @@
 //! People with their hours, and kit.
 
 use super::numbers::{called, number, out_of_range};
-use crate::edit::{Edit, Part};
+use crate::edit::Part;
 use crate::finding::{Finding, Room, Severity};
 use crate::job_doc::Job;
 use crate::list::live;
@@ -10,11 +10,7 @@ use crate::site::{Crew, Kit};
 pub(super) fn findings(job: &Job) -> Vec<Finding> {
     let mut all = Vec::new();
     for (id, person) in live(&job.crew) {
-        let out = hour_numbers(id, person);
-        if out.is_empty() {
-            all.extend(hours_reversed(id, person));
-        }
-        all.extend(out);
+        all.extend(hour_numbers(id, person));
         all.extend(no_person_name(id, person));
     }
     all.extend(kit_numbers(job));
@@ -62,39 +58,6 @@ fn hour_numbers(id: &str, person: &Crew) -> Vec<Finding> {
     )
 }
 
-/// Hours over midnight are entered as the whole day; a day that ends before it begins has no hour in it.
-fn hours_reversed(id: &str, person: &Crew) -> Option<Finding> {
-    if person.to_min > person.from_min {
-        return None;
-    }
-    let name = called(&person.name, "A person");
-    let usual = Crew::default();
-    let found = Finding::new(
-        "hours_reversed",
-        Severity::Stop,
-        Room::Brief,
-        &["crew", id, "to_min"],
-        format!(
-            "{name} is ready from {} to {}: no time to work.",
-            clock(person.from_min),
-            clock(person.to_min)
-        ),
-        "Correct the hours. For work over midnight enter 00:00 to 24:00.",
-    );
-    let (from, to) = if person.to_min < person.from_min {
-        (person.to_min, person.from_min)
-    } else {
-        (usual.from_min, usual.to_min)
-    };
-    Some(found.fix(
-        format!("Set to {} to {}", clock(from), clock(to)),
-        vec![
-            Edit::set(&["crew", id, "from_min"], from),
-            Edit::set(&["crew", id, "to_min"], to),
-        ],
-    ))
-}
-
 fn no_person_name(id: &str, person: &Crew) -> Option<Finding> {
     person.name.trim().is_empty().then(|| {
         Finding::new(
@@ -129,9 +92,4 @@ fn kit_numbers(job: &Job) -> Vec<Finding> {
             )
         })
         .collect()
-}
-
-/// A minute of the day as a clock shows it.
-fn clock(minute: i64) -> String {
-    format!("{:02}:{:02}", minute / 60, minute % 60)
 }

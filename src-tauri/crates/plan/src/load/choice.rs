@@ -1,9 +1,11 @@
 //! Blown in the studio or at the venue: for each piece the job is planned both ways, and the consequences are put side by side.
 
+use std::collections::BTreeSet;
+
 use job::list::live;
 use job::piece::{BlownAt, Piece, PieceKind};
 use job::time::instant;
-use job::{Edit, Job, Private, Severity};
+use job::{Edit, Finding, Fix, Job, Private, Severity};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
@@ -93,6 +95,48 @@ pub fn choices(
         });
     }
     all
+}
+
+/// Where the load-in comes too late for what is blown at the venue: each piece of it blown in the studio is tried, and what makes the
+/// load-in early enough is offered first, since it is the cause. `planned` makes a plan of a changed job.
+pub(crate) fn offer_studio(
+    job: &Job,
+    findings: &mut [Finding],
+    planned: &mut dyn FnMut(&Job) -> Plan,
+) {
+    let stops = |findings: &[Finding]| -> BTreeSet<String> {
+        let stops = findings.iter().filter(|f| f.severity == Severity::Stop);
+        stops
+            .filter(|f| about_it(&f.code))
+            .map(|f| f.code.clone())
+            .collect()
+    };
+    let mut may = stops(findings);
+    may.remove("load_in_too_late");
+    let late = findings.iter_mut().find(|f| f.code == "load_in_too_late");
+    let Some(late) = late else { return };
+    for (id, piece) in live(&job.pieces) {
+        if !at_the_venue(piece) {
+            continue;
+        }
+        let mut changed = job.clone();
+        if let Some(piece) = changed.pieces.get_mut(id) {
+            piece.blown_at = BlownAt::Studio;
+        }
+        let plan = planned(&changed);
+        if !stops(&plan.findings).is_subset(&may) {
+            continue;
+        }
+        let name = called(piece);
+        late.action = format!("Blow {name} in the studio. {}", late.action);
+        late.fixes.insert(
+            0,
+            Fix {
+                label: format!("Blow {name} in the studio"),
+                edits: vec![Edit::set(&["pieces", id, "blown_at"], "studio")],
+            },
+        );
+    }
 }
 
 /// Whether it makes a difference where a piece is blown. Frames have no balloons, and floaters are filled where they float.

@@ -35,6 +35,7 @@ pub fn strike(job: &Job, counted: &Counted) -> Option<Task> {
         making: Phase::Strike,
         ready: BTreeMap::new(),
         comes: BTreeMap::new(),
+        inflators: 0,
     };
     let elapsed = whole(job.rates.strike_s.max(0)) + metres * whole(job.rates.strike_s_m.max(0));
     list.together(

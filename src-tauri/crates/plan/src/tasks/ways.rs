@@ -3,7 +3,10 @@
 //! One person is never offered where two belong: what needs a ladder, panels, arches and frames over people's heads, and what is long
 //! or heavy to lift keep the number they have.
 
+use job::Job;
+use job::list::live;
 use job::piece::PieceKind;
+use job::site::KitKind;
 
 use super::{List, MOST_S};
 use crate::inflate::whole;
@@ -43,11 +46,25 @@ impl List<'_> {
     }
 }
 
+/// How many inflators are in the kit.
+pub fn inflators(job: &Job) -> i64 {
+    live(&job.kit)
+        .into_iter()
+        .filter(|(_, k)| k.kind == KitKind::Inflator)
+        .map(|(_, k)| k.count.clamp(0, 1000))
+        .sum()
+}
+
 /// How many people lift what is carried at least: helium that is filled in the room comes in its cylinder.
 pub(super) fn lifters(counted: &Counted, load: &Load) -> i64 {
+    let long = load.parcels.iter().any(|p| p.length_mm > LONG_MM);
+    if long || heavy(counted, load) { 2 } else { 1 }
+}
+
+/// Something is carried that one person must not lift alone.
+pub fn heavy(counted: &Counted, load: &Load) -> bool {
     let mut parcels = load.parcels.iter();
-    let by_two = parcels.any(|p| p.length_mm > LONG_MM || p.mass_g.is_some_and(|m| m > HEAVY_G));
     let mut pieces = counted.pieces.iter();
-    let cylinder = pieces.any(|p| p.kind == PieceKind::Floaters);
-    if by_two || cylinder { 2 } else { 1 }
+    parcels.any(|p| p.mass_g.is_some_and(|m| m > HEAVY_G))
+        || pieces.any(|p| p.kind == PieceKind::Floaters)
 }

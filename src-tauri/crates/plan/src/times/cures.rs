@@ -172,6 +172,15 @@ impl<'a> Tries<'a> {
         (!now.contains(key) && now.is_subset(&self.was)).then_some(times)
     }
 
+    /// The same with other numbers of people at tasks.
+    fn works_by(&mut self, job: &Job, key: &Key, ways: &Ways) -> Option<Times> {
+        self.left = self.left.checked_sub(1)?;
+        let asked = (self.work, &mut *self.known);
+        let times = timed(job, self.counted, self.load, ways, asked);
+        let now = stops(&times);
+        (!now.contains(key) && now.is_subset(&self.was)).then_some(times)
+    }
+
     /// Every cure of a finding, cheapest first.
     pub(super) fn cures(&mut self, key: &Key) -> Vec<Cure> {
         let mut all = Vec::new();
@@ -180,7 +189,9 @@ impl<'a> Tries<'a> {
                 all.extend(self.later(key, &["times", "strike_by"], "Clear by", "the room clear"));
                 all.extend(self.people(key));
             }
-            "too_few_people" | "no_driver" | "no_ladder" => all.extend(self.people(key)),
+            "too_few_people" | "needs_two" | "no_driver" | "no_ladder" => {
+                all.extend(self.people(key))
+            }
             "no_inflator" => all.extend(self.inflator(key)),
             _ => {
                 if key.0 == "load_in_too_late" {
@@ -350,7 +361,10 @@ impl<'a> Tries<'a> {
 
     fn inflator(&mut self, key: &Key) -> Option<Cure> {
         let (edit, job) = one_more_inflator(self.job);
-        let times = self.works(&job, key)?;
+        let shared = self.ways.shared(&self.times, &job);
+        let times = self
+            .works(&job, key)
+            .or_else(|| self.works_by(&job, key, &shared))?;
         Some(Cure {
             label: "Add an inflator".into(),
             said: "one more inflator".into(),
@@ -368,13 +382,17 @@ impl<'a> Tries<'a> {
             let (mut job, mut edits) = (job.clone(), Vec::new());
             for (id, _) in live(&self.job.crew) {
                 let person = job.crew.get_mut(id)?;
-                let (field, minutes) = if step < 0 {
-                    ("from_min", &mut person.from_min)
+                // never so far that the day turns round: the whole day is the most
+                let (from, until) = (person.from_min, person.until_min());
+                let (field, at) = if step < 0 {
+                    person.from_min = from.saturating_add(by * step).max(until - 1440).max(0);
+                    ("from_min", person.from_min)
                 } else {
-                    ("to_min", &mut person.to_min)
+                    let until = until.saturating_add(by * step).min(from + 1440);
+                    person.to_min = if until > 1440 { until - 1440 } else { until };
+                    ("to_min", person.to_min)
                 };
-                *minutes = minutes.saturating_add(by * step).clamp(0, 1440);
-                edits.push(Edit::set(&["crew", id, field], *minutes));
+                edits.push(Edit::set(&["crew", id, field], at));
             }
             Some((job, edits))
         };

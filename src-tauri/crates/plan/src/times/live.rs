@@ -15,11 +15,12 @@ use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use ts_rs::TS;
 
+use super::cause::{Cause, cause};
 use super::links::{links, order};
 use crate::types::{Phase, Plan, Step, Task};
 
 /// Late by less than this is on time, s: a minute is the least that is shown.
-const ON_TIME_S: i64 = 60;
+pub(super) const ON_TIME_S: i64 = 60;
 /// Thousandths of a whole task.
 const WHOLE: i64 = 1000;
 
@@ -43,6 +44,8 @@ pub struct Live {
     pub now_ms: i64,
     /// Something is ticked.
     pub begun: bool,
+    /// Work has begun, or should have: from now on the day is told from here, and what was planned of its start is past.
+    pub running: bool,
     /// Everything up to the hand-over is done.
     pub over: bool,
     /// When the hand-over is over, if it goes on like this, ms.
@@ -59,6 +62,8 @@ pub struct Live {
     pub tasks: Vec<LiveTask>,
     /// What comes next for each person, in the order of the crew.
     pub next: Vec<Next>,
+    /// What is late by itself, in the order of the plan: whatever else is late follows from it.
+    pub causes: Vec<Cause>,
 }
 
 /// A task on the day.
@@ -93,6 +98,8 @@ pub struct Next {
     pub title: String,
     /// When it begins, ms; now or earlier if it is going on.
     pub start_ms: i64,
+    /// When it will be over, ms.
+    pub end_ms: i64,
 }
 
 /// The day of a job as it stands at `now_ms`.
@@ -108,12 +115,17 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
         .collect();
     implied(&plan.tasks, &order, &mut shares);
     let mut all: Vec<LiveTask> = vec![LiveTask::default(); plan.tasks.len()];
+    let mut causes = Vec::new();
     for i in &order {
         let task = &plan.tasks[*i];
-        let wait = before[*i].iter().map(|b| all[*b].end_ms).max();
-        let wait = [wait, not_before(job, plan, task)];
+        let last = before[*i].iter().copied().max_by_key(|b| all[*b].end_ms);
+        let wait = [last.map(|b| all[b].end_ms), not_before(job, plan, task)];
         all[*i] = went(task, shares[*i], wait, now_ms);
+        let last = last.map(|b| (&plan.tasks[b], &all[b]));
+        causes.extend(cause(task, &all[*i], last, wait[1], now_ms));
     }
+    let mut seen = std::collections::BTreeSet::new();
+    causes.retain(|c: &Cause| seen.insert(c.task.clone()));
     let end_of = |id: &str| order.iter().find(|i| plan.tasks[**i].id == id).copied();
     let finish = end_of("finish");
     let ready_ms = instant(&job.times.ready_by, &job.venue.zone).ok();
@@ -131,6 +143,9 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
     Live {
         now_ms,
         begun: ticks.values().any(|t| t.done || t.quantity > 0),
+        running: plan.figures.start_by_ms.is_some_and(|s| s <= now_ms)
+            || (plan.tasks.iter().zip(&shares))
+                .any(|(t, s)| t.phase != Phase::Order && !t.phase.comes_after() && s.done_pm > 0),
         over: finish.is_some()
             && without.is_empty()
             && order
@@ -145,6 +160,7 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
             .map(|(end, by)| end.saturating_sub(by).div_euclid(1000)),
         without,
         next: next(job, plan, &order, &all),
+        causes,
         tasks: order.iter().map(|i| all[*i].clone()).collect(),
     }
 }
@@ -304,6 +320,7 @@ fn next(job: &Job, plan: &Plan, order: &[usize], all: &[LiveTask]) -> Vec<Next> 
                     .map(|i| plan.tasks[*i].title.clone())
                     .unwrap_or_default(),
                 start_ms: theirs.map_or(0, |i| all[*i].start_ms),
+                end_ms: theirs.map_or(0, |i| all[*i].end_ms),
             }
         })
         .collect()

@@ -11,14 +11,14 @@ use std::ops::RangeInclusive;
 use job::Finding;
 use job::Job;
 use job::list::live;
-use job::site::{Crew, KitKind};
+use job::site::Crew;
 use job::time::on_day;
 use solve::schedule::{self, Answer, Exact, NoTime, Problem, There, Worker};
 
 use super::known::Known;
 use super::pins::{self, Ground, Pins};
 use crate::fresh::not_before;
-use crate::tasks::{Planned, Skill, pace};
+use crate::tasks::{Planned, Skill, inflators, pace};
 
 /// Days before ready-by in which work may be placed.
 pub(super) const DAYS_BACK: i64 = 30;
@@ -244,11 +244,7 @@ impl Search<'_> {
             ready_ms,
             planned,
         } = self.on;
-        let inflators = live(&job.kit)
-            .into_iter()
-            .filter(|(_, k)| k.kind == KitKind::Inflator)
-            .map(|(_, k)| k.count.clamp(0, 1000))
-            .sum();
+        let inflators = inflators(job);
         let index: BTreeMap<&str, usize> = planned
             .iter()
             .enumerate()
@@ -310,7 +306,8 @@ pub(super) fn hours(
     days: RangeInclusive<i64>,
 ) -> Vec<(i64, i64)> {
     let mut free: Vec<(i64, i64)> = Vec::new();
-    let (from, to) = (person.from_min.clamp(0, 1440), person.to_min.clamp(0, 1440));
+    let from = person.from_min.clamp(0, 1440);
+    let to = person.until_min().clamp(from, from + 1440);
     for day in days {
         let at = |minute| on_day(ms, day, minute, &job.venue.zone).map(|ms| ms.div_euclid(1000));
         let (Some(start), Some(end)) = (at(from), at(to)) else {
@@ -323,4 +320,33 @@ pub(super) fn hours(
         }
     }
     super::away::without(job, id, free)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Hours from 08:00 to 00:45 are sixteen hours and three quarters of each day, over midnight; to 24:00 and to 00:00 are the same; from
+    /// 08:00 to 08:00 are all hours.
+    #[test]
+    fn an_end_at_or_before_the_start_is_on_the_next_day() {
+        let mut job = Job::default();
+        job.venue.zone = "UTC".into();
+        let on = |from_min, to_min| {
+            let person = Crew {
+                from_min,
+                to_min,
+                ..Crew::default()
+            };
+            hours(&job, ("a", &person), 0, 0..=1)
+        };
+        let min = 60;
+        assert_eq!(
+            on(480, 45),
+            [(480 * min, 1485 * min), (1920 * min, 2925 * min)]
+        );
+        assert_eq!(on(480, 0), on(480, 1440));
+        assert_eq!(on(480, 480), [(480 * min, (480 + 2880) * min)]);
+        assert_eq!(on(480, 1200)[0], (480 * min, 1200 * min));
+    }
 }

@@ -14,7 +14,7 @@ use job::{Edit, Finding, Job, Part, Room, Severity};
 use super::place::WORK;
 use super::{Known, Times, timed};
 use crate::pieces::Counted;
-use crate::tasks::Planned;
+use crate::tasks::{Planned, inflators};
 use crate::types::{Load, Task, TaskWay};
 
 /// Steps of the engine for one try.
@@ -56,6 +56,16 @@ impl Ways {
         Self {
             people: BTreeMap::new(),
         }
+    }
+
+    /// The same, with whatever is blown shared by as many people as the job has inflators.
+    pub(super) fn shared(&self, times: &Times, job: &Job) -> Self {
+        let crew = i64::try_from(live(&job.crew).len()).unwrap_or(1);
+        let most = inflators(job).min(crew);
+        let mut shared = self.clone();
+        let blown = times.tasks.iter().filter(|t| t.inflators > 0);
+        shared.people.extend(blown.map(|t| (t.id.clone(), most)));
+        shared
     }
 
     /// Gives tasks their people: what a hand has set goes before what was found, and says if it cannot be.
@@ -182,6 +192,10 @@ fn take(task: &mut Task, people: i64) -> bool {
         return false;
     };
     (task.people, task.duration_s) = (way.people, way.duration_s);
+    // whoever blows has an inflator
+    if task.inflators > 0 {
+        task.inflators = people;
+    }
     true
 }
 

@@ -2,6 +2,8 @@ use super::*;
 use job::defaults::starting_books;
 use job::demo::demo;
 
+use crate::times::cause::LateWhy;
+
 const MIN: i64 = 60_000;
 
 fn example() -> (Job, Plan) {
@@ -293,4 +295,59 @@ fn what_nobody_can_do_is_named() {
         day.without
     );
     assert_eq!((day.finish_ms, day.late_s, day.over), (None, None, false));
+}
+
+/// In the morning of the day, with the van an hour late and nobody at work yet, each thing that is late by itself is said once: what
+/// waits for it is no further row.
+#[test]
+fn what_follows_from_one_late_thing_is_no_cause() {
+    use job::pin::Pin;
+    let (mut job, plan) = example();
+    let carry = plan.tasks.iter().find(|t| t.id == "carry").unwrap();
+    let start = plan.figures.start_by_ms.unwrap();
+    // before the day nothing is late, and nothing runs
+    let day = live(&job, &plan, start - 60 * MIN);
+    assert_eq!((day.running, day.causes.as_slice()), (false, &[][..]));
+    // half an hour after the planned start nobody has begun
+    let day = live(&job, &plan, start + 30 * MIN);
+    assert!(day.running && !day.begun);
+    let late = day.tasks.iter().filter(|t| t.late_s > 0).count();
+    assert!(late > 5, "{late}");
+    assert!(
+        (1..=job.crew.len()).contains(&day.causes.len()),
+        "no more than one for each person: {:?}",
+        day.causes
+    );
+    assert!(day.causes.iter().all(|c| c.why == LateWhy::NotBegun));
+    // all is done but the van comes an hour late
+    let at = carry.start_ms.unwrap();
+    tick_until(&mut job, &plan, at, 0);
+    let pin = Pin {
+        task: "carry".into(),
+        at: job::time::local(at + 60 * MIN, &job.venue.zone).unwrap(),
+        ..Pin::default()
+    };
+    job.pins.insert("carry".into(), pin);
+    let day = live(&job, &plan, at - MIN);
+    let causes: Vec<(&str, LateWhy)> = day
+        .causes
+        .iter()
+        .map(|c| (c.task.as_str(), c.why))
+        .collect();
+    assert_eq!(causes, [("carry", LateWhy::Held)]);
+    // what is done, and was done late, is named as well: nothing that is still to do is late by itself
+    let mut job = example().0;
+    tick_until(&mut job, &plan, carry.end_ms.unwrap(), 0);
+    let step = plan.steps.iter().find(|s| s.tasks == ["carry"]).unwrap();
+    tick(
+        &mut job,
+        step,
+        step.quantity,
+        carry.end_ms.unwrap() + 20 * MIN,
+    );
+    let day = live(&job, &plan, carry.end_ms.unwrap() + 20 * MIN);
+    let causes: Vec<(&str, LateWhy, i64)> = (day.causes.iter())
+        .map(|c| (c.task.as_str(), c.why, c.late_s))
+        .collect();
+    assert_eq!(causes, [("carry", LateWhy::DoneLate, 1200)]);
 }

@@ -9,6 +9,72 @@ use job::site::Crew;
 use job::stock::Colour;
 use proptest::prelude::*;
 
+/// A garland blown at the venue by people who have an inflator each: two blow it at once, each with one, and nothing stands in the
+/// plan before the load-in. With one inflator one person blows it, whoever stands by.
+#[test]
+fn as_many_blow_a_piece_as_there_are_inflators() {
+    use job::site::{Kit, KitKind};
+    let mut job = job::demo::demo(&job::defaults::starting_books(), "2027-06-12").0;
+    job.pieces.retain(|id, _| id == "bar");
+    job.pieces.get_mut("bar").unwrap().blown_at = job::piece::BlownAt::Venue;
+    let inflators = |job: &mut Job, count| {
+        for kit in job.kit.values_mut().filter(|k| k.kind == KitKind::Inflator) {
+            kit.gone = true;
+        }
+        let kit = Kit {
+            kind: KitKind::Inflator,
+            count,
+            ..Kit::default()
+        };
+        job.kit.insert("blow".into(), kit);
+    };
+    let late = |plan: &crate::Plan| plan.figures.slack_s.unwrap();
+    inflators(&mut job, 1);
+    let one = crate::plan(&job, None);
+    inflators(&mut job, 2);
+    let two = crate::plan(&job, None);
+    let blown = |plan: &crate::Plan| -> Vec<(i64, i64, usize)> {
+        let tasks = plan.tasks.iter().filter(|t| t.inflators > 0);
+        tasks
+            .map(|t| (t.people, t.inflators, t.who.len()))
+            .collect()
+    };
+    assert!(
+        blown(&one).iter().all(|b| *b == (1, 1, 1)),
+        "{:?}",
+        blown(&one)
+    );
+    assert!(blown(&two).contains(&(2, 2, 2)), "{:?}", blown(&two));
+    assert!(late(&two) > late(&one), "{} {}", late(&two), late(&one));
+    // and neither has anybody in the room before it is open
+    for mut job in [job.clone(), job] {
+        job.times.load_in = "2027-06-12T13:00".into();
+        let plan = crate::plan(&job, None);
+        let open = job::time::instant(&job.times.load_in, &job.venue.zone).unwrap();
+        let first = plan.tasks.iter().filter(|t| t.phase == Phase::Install);
+        assert_eq!(first.filter_map(|t| t.start_ms).min(), Some(open));
+        let short = plan.figures.slack_s.unwrap();
+        let finish = plan.tasks.iter().find(|t| t.id == "finish").unwrap();
+        let ready = job::time::instant(&job.times.ready_by, &job.venue.zone).unwrap();
+        assert_eq!(
+            finish.end_ms,
+            Some(ready - short * 1000),
+            "as late as it is short"
+        );
+        let finding = plan
+            .findings
+            .iter()
+            .find(|f| f.code == "load_in_too_late")
+            .unwrap();
+        let minutes = (-short + 59) / 60;
+        assert!(
+            finding.message.contains(&format!("{minutes} min")),
+            "{}",
+            finding.message
+        );
+    }
+}
+
 /// A job at a venue next door, ready at noon in June in London: people by their hours, chains to drape and floaters to fill, which
 /// nobody has to make first.
 fn small(hours: &[(i64, i64)], chains: i64, floaters: i64) -> Job {
