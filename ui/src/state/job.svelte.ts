@@ -1,9 +1,13 @@
 // The job that is open: what it says, its plan, and every way to change it.
 import { createContext } from 'svelte';
 import type { compute as deskCompute, call as deskCall } from '../desk';
-import type { Apart, Depth, Edit, Fault, Finding, Job, JobView, Plan, Private, TickStep } from '../desk';
+import type { Apart, Depth, Edit, Fault, Finding, Job, JobView, Live, Plan, Private, TickStep } from '../desk';
 import { t } from '../texts/t';
 import { worst } from '../parts/finding';
+import { clashFindings } from '../rooms/jobs/clash-words';
+import { Together } from '../rooms/jobs/together.svelte';
+import { findingsNow } from './today';
+import { settings } from './settings.svelte';
 import { undoStrip, type UndoStripState } from './undo.svelte';
 
 /** The part of the desk that an open job needs. */
@@ -34,6 +38,12 @@ export class OpenJob {
   plan = $state.raw<Plan | null>(null);
   /** How closely that plan is packed. */
   depth: Depth = 'preview';
+  /** Double bookings with other jobs near this one. */
+  readonly together: Together;
+  /** The time on the clock of the device, at its last full minute: one clock for all rooms, kept by the frame of the job. */
+  nowMs = $state(Date.now());
+  /** The day as it goes; null on other days. The frame of the job asks for it. */
+  day = $state.raw<Live | null>(null);
   /** A newer plan is being reckoned. */
   planning = $state(false);
   /** Why there is no newer plan. */
@@ -52,6 +62,7 @@ export class OpenJob {
     this.id = view.id;
     this.#view = view;
     this.#desk = desk;
+    this.together = new Together(desk);
     this.#strip = strip;
     this.#replan();
   }
@@ -77,9 +88,9 @@ export class OpenJob {
   get signatures(): JobView['signatures'] {
     return this.#view.signatures;
   }
-  /** All findings: of the reading and of the plan, as they came. */
+  /** All findings: of the reading, of the plan as they came, of other jobs, and on its day of the day. */
   get findings(): Finding[] {
-    return [...this.#view.findings, ...(this.plan?.findings ?? [])];
+    return findingsNow([...this.#view.findings, ...(this.plan?.findings ?? []), ...clashFindings(this.together.found, this.together.rests, this.id, settings.clock)], this.day, this.job.venue.zone, settings.clock);
   }
   /** The severity of the worst finding; null when there is none. */
   get worst() {
@@ -241,6 +252,15 @@ export class OpenJob {
           this.#pause = setTimeout(() => this.#replan('final'), PAUSE_MS);
         }
       });
+  }
+
+  /** Looks for double bookings with the jobs near this one. */
+  async lookAround(): Promise<void> {
+    try {
+      await this.together.look(await this.#desk.call('list_jobs'), this.id, { id: this.id, job: this.job });
+    } catch {
+      // a list that cannot be read says why in Jobs
+    }
   }
 
   /** Reckons the plan once more after a fault. */

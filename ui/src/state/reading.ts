@@ -1,12 +1,13 @@
 // How this user reads the amounts of this job, and the figures of its tape.
-import type { Job, Plan, Private } from '../desk';
+import type { Job, Live, Plan, Private } from '../desk';
 import type { Reading } from '../format/amount';
 import { money } from '../format/money';
 import { number } from '../format/number';
-import { day, timeOfDay, wallAt, weekday, type Clock } from '../format/time';
+import { day, duration, timeOfDay, wallAt, weekday, type Clock } from '../format/time';
 import { length, volume, type Units } from '../format/units';
 import type { TapeFigure } from '../frame/tape';
 import { t } from '../texts/t';
+import { isLate, lateMin, leaveMs, running } from './today';
 
 /** The day of a job as a wall time: when it must be ready, else when the venue lets the crew in; empty while not agreed. */
 export const jobDay = (job: Job): string => job.times.ready_by || job.times.load_in || job.times.doors_open;
@@ -24,8 +25,9 @@ export function readingOf(job: Job, priv: Private | null, device: { units: Units
 
 /** The few figures that matter. What cannot be said yet is a dash; money is absent in a crew copy. The ids are the
  *  names by which the plan tells why. */
-export function tapeFigures(plan: Plan, how: Reading): TapeFigure[] {
+export function tapeFigures(plan: Plan, how: Reading, today: Live | null = null): TapeFigure[] {
   const f = plan.figures;
+  const now = running(today);
   const asks = (id: string) => plan.why[id] !== undefined;
   const time = (id: 'start_by_ms' | 'leave_by_ms', word: 'start_by' | 'leave_by'): TapeFigure => {
     const wall = wallAt(f[id], how.zone);
@@ -46,9 +48,18 @@ export function tapeFigures(plan: Plan, how: Reading): TapeFigure[] {
   return [
     { id: 'balloons', figure: number(f.balloons), unit: '', word: t('tape.balloons', { n: f.balloons }), asks: asks('balloons') },
     { id: 'garland_mm', ...length(f.garland_mm, how.units), word: t('tape.garland'), asks: asks('garland_mm') },
-    time('start_by_ms', 'start_by'),
-    time('leave_by_ms', 'leave_by'),
+    ...(now ? told(plan, now, how) : [time('start_by_ms', 'start_by'), time('leave_by_ms', 'leave_by')]),
     { id: 'volume_ml', ...volume(f.volume_ml / 1000, how.units), word: t('tape.volume'), asks: asks('volume_ml') },
     ...price,
   ];
+}
+
+/** What the tape says of times while the day goes: when all will be ready, and when to leave if that is still to come. */
+function told(plan: Plan, now: Live, how: Reading): TapeFigure[] {
+  const time = (ms: number | null) => timeOfDay(wallAt(ms, how.zone), how.clock);
+  const late = lateMin(now);
+  const word = isLate(now) ? t('tape.ready_late', { by: duration(late) }) : late < 0 ? t('tape.ready_early', { by: duration(-late) }) : t('tape.ready_on_time');
+  const leave = leaveMs(plan, now);
+  const ready = { id: 'ready', figure: time(now.finish_ms), unit: '', word: now.finish_ms === null ? t('tape.ready_unknown') : word, asks: false };
+  return [ready, ...(leave === null ? [] : [{ id: 'leave', figure: time(leave), unit: '', word: t('tape.leave_at'), asks: false }])];
 }

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { axis, instantAt, moved, scale, stretches } from './axis';
+import { axis, instantAt, moved, scale, stretches, postsPlaced, stretched } from './axis';
 
 const at = (iso: string) => Date.parse(iso);
 const labels = (a: ReturnType<typeof axis>) => a.hours.map((h) => h.wall.slice(11) + (h.again ? ' again' : ''));
@@ -91,4 +91,29 @@ test.each([
 
 test('what is no time is no instant', () => {
   expect([instantAt('', 'Europe/London'), instantAt('soon', 'Europe/London'), instantAt('2026-06-12T09:00', 'Nowhere/Else')]).toEqual([null, null, null]);
+});
+
+describe('a clock on which everything can be touched', () => {
+  const M = 60_000;
+  const bar = (from: number, to: number) => ({ start: from * M, end: to * M });
+
+  test('short work takes the least, long work its time; moments keep their order and come back from where they lie', () => {
+    // a minute between two long ones, one of two minutes beside the first of them, a drive of three hours
+    const items = [bar(0, 30), bar(30, 31), bar(31, 60), bar(10, 12), bar(60, 240)];
+    const clock = stretched(items, 0, 270 * M, 2, 26);
+    for (const i of items) expect(clock.at(i.end) - clock.at(i.start)).toBeGreaterThanOrEqual(26 - 1e-9);
+    expect(clock.at(240 * M) - clock.at(60 * M)).toBeCloseTo(360);
+    expect(clock.length).toBeCloseTo(270 * 2 + (26 - 2) + (26 - 4));
+    let last = -Infinity;
+    for (let m = -20; m <= 300; m += 0.5) {
+      expect(clock.at(m * M)).toBeGreaterThan(last);
+      last = clock.at(m * M);
+      expect(clock.ms(last)).toBeCloseTo(m * M, 3);
+    }
+  });
+
+  test('the words of posts that lie close stand one below the other, so the last ones need room past their line', () => {
+    const at = (ms: number) => ms / M;
+    expect(postsPlaced([{ ms: 0, word: 'a' }, { ms: 10 * M, word: 'b' }, { ms: 200 * M, word: 'c' }], at, 58).map((p) => p.shift)).toEqual([0, 48, 0]);
+  });
 });

@@ -99,6 +99,46 @@ export function scale(items: readonly Timed[], from: number, to: number, room: n
   return Math.max(fit, Math.min(most, least / shortest));
 }
 
+/** Where moments lie along the clock, px, and which moment lies where. */
+export interface Clock {
+  length: number;
+  at: (ms: number) => number;
+  ms: (px: number) => number;
+}
+
+/** A clock of so many px to the minute, stretched where something is so short that it would take less than `least`: a finger has to hit it. */
+export function stretched(items: readonly Timed[], from: number, to: number, perMin: number, least: number): Clock {
+  const marks = [...new Set([from, to, ...items.flatMap((i) => [i.start, i.end])])].filter((ms) => ms >= from && ms <= to).sort((a, b) => a - b);
+  const spans = marks.slice(1).map((end, i) => ({ start: marks[i] as number, end, px: ((end - (marks[i] as number)) / MINUTE) * perMin }));
+  for (const item of [...items].sort((a, b) => a.end - a.start - (b.end - b.start))) {
+    const inside = spans.filter((s) => s.start >= item.start && s.end <= item.end);
+    const missing = least - inside.reduce((sum, s) => sum + s.px, 0);
+    if (missing > 0) for (const s of inside) s.px += (missing * (s.end - s.start)) / (item.end - item.start);
+  }
+  const edges = [0];
+  for (const s of spans) edges.push((edges[edges.length - 1] as number) + s.px);
+  const length = edges[edges.length - 1] as number;
+  /** From one of two rising lists to the other; past the ends by the plain scale. */
+  const across = (x: number, one: readonly number[], other: readonly number[], slope: number): number => {
+    const last = one.length - 1;
+    if (x <= (one[0] as number)) return (other[0] as number) + (x - (one[0] as number)) * slope;
+    if (x >= (one[last] as number)) return (other[last] as number) + (x - (one[last] as number)) * slope;
+    const i = one.findIndex((v) => v > x);
+    const [a, b, c, d] = [one[i - 1], one[i], other[i - 1], other[i]] as [number, number, number, number];
+    return c + ((x - a) / (b - a)) * (d - c);
+  };
+  return { length, at: (ms) => across(ms, marks, edges, perMin / MINUTE), ms: (px) => across(px, edges, marks, MINUTE / perMin) };
+}
+
+/** Downward the words of two posts share a narrow margin: each takes `line` px, and the later one makes room by `shift`. */
+export function postsPlaced(posts: readonly Post[], at: (ms: number) => number, line: number): (Post & { shift: number })[] {
+  let last = -Infinity;
+  return posts.map((post) => {
+    last = Math.max(at(post.ms), last + line);
+    return { ...post, shift: last - at(post.ms) };
+  });
+}
+
 /** The wall time to pin at: so many steps of five minutes on from an instant, on the grid of five minutes. */
 export function moved(ms: number, steps: number, zone: string): string {
   const at = steps < 0 ? Math.ceil(ms / STEP) : Math.floor(ms / STEP);

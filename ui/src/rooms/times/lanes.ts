@@ -81,7 +81,7 @@ function dealt(all: Bar[], wants: (b: Bar) => number, have: number): Bar[][] {
 function phases(all: Bar[]): Lane[] {
   return PHASES.flatMap((phase) => {
     const rows = dealt(all.filter((b) => b.task.phase === phase), () => 1, 0);
-    return rows.map((list, i) => ({ id: `${phase}-${i}`, name: i === 0 ? t(`site.phase_${phase}`) : '', note: '', bars: list }));
+    return rows.map((list, i) => ({ id: `${phase}-${i}`, name: rows.length > 1 ? t('times.phase_n', { phase: t(`site.phase_${phase}`), n: i + 1 }) : t(`site.phase_${phase}`), note: '', bars: list }));
   });
 }
 

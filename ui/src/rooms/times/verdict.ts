@@ -5,7 +5,7 @@ import { live } from '../../state/lists';
 import { t } from '../../texts/t';
 
 /** Findings that say that the times do not hold. */
-const AGAINST = ['no_people', 'too_few_people', 'no_driver', 'no_ladder', 'no_inflator', 'no_time', 'too_much_work', 'load_in_too_late', 'strike_too_long', 'too_old', 'too_old_outdoors', 'sinks_early'];
+const AGAINST = ['no_people', 'too_few_people', 'no_driver', 'no_ladder', 'no_inflator', 'no_time', 'too_much_work', 'load_in_too_late', 'strike_too_long', 'too_old', 'too_old_outdoors', 'sinks_early', 'needs_two'];
 
 /** "Ada and Ben are enough. Hang and shape sets the pace." or what stands against it. */
 export function verdict(job: Job, plan: Plan): string {
@@ -18,3 +18,6 @@ export function verdict(job: Job, plan: Plan): string {
   const work = t('times.work_in_all', { work: duration(plan.figures.work_s / 60) });
   return `${enough} ${work}`;
 }
+
+/** Minutes to spare at the door, or short if negative: as many short as the finding says. */
+export const spareMin = (slackS: number): number => (slackS < 0 ? Math.ceil(-slackS / 60) : Math.round(slackS / 60));

@@ -32,6 +32,7 @@ export const booksTexts = {
   'people.phone': 'Telephone',
   'people.from': 'Ready from',
   'people.to': 'to',
+  'people.next_day': 'next day',
   'people.ladder': 'Works on a ladder',
   'people.drives': 'Drives',
   'people.pace': 'Pace',

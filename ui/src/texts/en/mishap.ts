@@ -9,10 +9,10 @@ export const mishap = {
   'mishap.who': 'Who cannot come?',
   'mishap.ill': '{name} cannot come',
   'mishap.ill_said': '{name} does not come',
-  'mishap.alone': 'Nobody else is left.',
-  'mishap.away': 'Not on this job now',
   'mishap.back': '{name} can come after all',
   'mishap.back_said': '{name} comes after all',
+  'mishap.alone': 'Nobody else is left.',
+  'mishap.away': 'Not on this job now',
   'mishap.without': 'No finish can be said: nobody is left for {task}.',
   'mishap.without_more': 'No finish can be said: nobody is left for {task}, and {n} more.',
 } as const;

@@ -64,6 +64,8 @@ export const times = {
   'times.key_tight': 'no room: a late start here makes the day late',
   'times.key_room': 'has room: open it to see how much',
   'times.key_road': 'on the road',
+  'times.key_short': 'Short work is drawn longer than it takes, so that it can be touched; the hours make room for it.',
+  'times.phase_n': '{phase} {n}',
   'times.ends': 'ends',
   'times.long': 'long',
   'times.who': 'Who',

@@ -21,5 +21,7 @@ export const whatif = {
   'whatif.hours': 'of work',
   'whatif.price': 'price',
   'whatif.take': 'Take it',
+  'whatif.nothing': 'Brings nothing',
+  'whatif.take_still': 'Take it all the same',
   'whatif.taken': 'Taken: {way}',
 } as const;

@@ -1,6 +1,6 @@
 // The day as it goes, asked anew when a tick comes, the plan changes, or a minute has passed.
-import { instantAt } from './axis';
-import { compute, type Depth, type Job, type Live, type Plan } from '../../desk';
+import { compute, type Depth, type Job, type Live, type Plan } from '../desk';
+import { instantAt } from '../rooms/times/axis';
 
 /** The day is looked at from so long before the first work, ms. */
 const BEFORE = 2 * 3_600_000;
