@@ -18,7 +18,7 @@ const INCH_DMM: i64 = 254;
 /// A drive into town and out again, km/h: a mean of slow and fast roads. Common practice, no source.
 const DRIVE_KMH: i64 = 45;
 /// Load-in before ready-by, min, until the times are agreed. Common practice, no source.
-const BEFORE_MIN: i64 = 180;
+const BEFORE_MIN: i64 = 240;
 /// Taking down begins so long after ready-by, min. Common practice, no source.
 const STRIKE_AFTER_MIN: i64 = 600;
 /// Steps of a stair that somebody mentions on the telephone: one storey.
@@ -441,7 +441,7 @@ mod tests {
                     .filter(|f| f.severity == crate::Severity::Stop)
                     .collect();
                 assert!(bad.is_empty(), "{what:?} {full:?}: {bad:?}");
-                assert_eq!(job.times.load_in, "2027-06-12T11:00");
+                assert_eq!(job.times.load_in, "2027-06-12T10:00");
                 assert_eq!(job.times.strike_from, "2027-06-13T00:00");
                 assert_eq!(job.colours.len(), 3);
                 let shares: i64 = palette(&["a", "b", "c"], 3)

@@ -265,17 +265,34 @@ fn the_client_signs_under_the_sum() {
     }
 }
 
-/// The strike on the day after once stood alone on a second page of the call sheet.
+/// The strike on the day after once stood alone on a second page of the call sheet. Now the sheet is one page, and on Letter, which is
+/// shorter, the whole second day with its drives stands on the other.
 #[test]
 fn a_short_day_is_one_call_sheet() {
-    let [_, _, (job, private), _] = worked_by_hand();
+    let [_, _, (mut job, private), _] = worked_by_hand();
+    // all in one trip
+    job.vehicle.length_mm = 3000;
     let plan = plan::plan(&job, Some(&private));
-    for (size, clock) in [(PaperSize::A4, Clock::H24), (PaperSize::Letter, Clock::H12)] {
+    let day = [
+        "Drive to take down",
+        "Take everything down",
+        "Drive home after",
+    ];
+    for (size, clock, on) in [
+        (PaperSize::A4, Clock::H24, 0),
+        (PaperSize::Letter, Clock::H12, 1),
+    ] {
         let sheet = sheet(size, Units::Metric, clock);
         let [_, crew] = drawn(&job, Some(&private), &plan, &sheet);
         let pages = crate::marks::listing(&crew.pages);
-        assert!(pages[0].contains("Take everything down"), "{}", pages[0]);
-        assert!(pages[1].starts_with("Packing list"), "{}", pages[1]);
+        for work in day {
+            assert!(pages[on].contains(work), "{}", pages[on]);
+        }
+        assert!(
+            pages[on + 1].starts_with("Packing list"),
+            "{}",
+            pages[on + 1]
+        );
     }
 }
 
