@@ -53,7 +53,6 @@ impl List<'_> {
     /// Load, drive, carry in, trip by trip.
     pub(super) fn up_to_the_venue(&mut self, counted: &Counted, load: &Load) {
         let minutes = self.job.drive.minutes.clamp(0, 100_000);
-        let least = lifters(counted, load);
         let packed: Vec<String> = self.ids(|t| {
             t.phase == Phase::Pack
                 || t.id == "check"
@@ -61,6 +60,7 @@ impl List<'_> {
         });
         let mut before = packed;
         for trip in trips(load, minutes) {
+            let least = lifters(counted, &trip.parcels);
             let few = if trip.at == 0 {
                 self.crew
             } else {

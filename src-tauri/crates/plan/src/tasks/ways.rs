@@ -12,7 +12,7 @@ use super::{List, MOST_S};
 use crate::inflate::whole;
 use crate::pieces::Counted;
 use crate::safety::{HEAVY_G, LONG_MM};
-use crate::types::{Load, TaskWay};
+use crate::types::{Parcel, TaskWay};
 
 /// So many people and all of them are tried, not every number between.
 const MOST_SHARERS: i64 = 12;
@@ -56,14 +56,18 @@ pub fn inflators(job: &Job) -> i64 {
 }
 
 /// How many people lift what is carried at least: helium that is filled in the room comes in its cylinder.
-pub(super) fn lifters(counted: &Counted, load: &Load) -> i64 {
-    let long = load.parcels.iter().any(|p| p.length_mm > LONG_MM);
-    if long || heavy(counted, load) { 2 } else { 1 }
+pub(super) fn lifters(counted: &Counted, parcels: &[&Parcel]) -> i64 {
+    let long = parcels.iter().any(|p| p.length_mm > LONG_MM);
+    if long || heavy(counted, parcels.iter().copied()) {
+        2
+    } else {
+        1
+    }
 }
 
 /// Something is carried that one person must not lift alone.
-pub fn heavy(counted: &Counted, load: &Load) -> bool {
-    let mut parcels = load.parcels.iter();
+pub fn heavy<'a>(counted: &Counted, parcels: impl IntoIterator<Item = &'a Parcel>) -> bool {
+    let mut parcels = parcels.into_iter();
     let mut pieces = counted.pieces.iter();
     parcels.any(|p| p.mass_g.is_some_and(|m| m > HEAVY_G))
         || pieces.any(|p| p.kind == PieceKind::Floaters)

@@ -36,7 +36,7 @@ pub(super) fn too_few(
         })
         .map(|plan| plan.piece.as_str())
         .collect();
-    let lifts = heavy(counted, load);
+    let lifts = heavy(counted, &load.parcels);
     let takes_two = |task: &&Task| {
         let kind = task.id.split('.').next().unwrap_or_default();
         match kind {
