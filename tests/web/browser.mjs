@@ -94,3 +94,20 @@ export const controlled = (page) =>
     for (let i = 0; i < 100 && !navigator.serviceWorker.controller; i++) await new Promise((r) => setTimeout(r, 100));
     return !!navigator.serviceWorker.controller;
   });
+
+/** Until a check holds; what it threw last if it never does. */
+export async function holds(page, check) {
+  let last;
+  for (let i = 0; i < 100; i++) {
+    try {
+      return await check();
+    } catch (thrown) {
+      last = thrown;
+    }
+    await page.waitForTimeout(100);
+  }
+  throw last;
+}
+
+/** What a list of a job holds, in its order. */
+export const live = (list) => Object.entries(list).filter(([, v]) => !v.gone).sort((a, b) => (a[1].order < b[1].order ? -1 : 1)).map(([id, v]) => ({ id, ...v }));

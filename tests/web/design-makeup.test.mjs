@@ -6,13 +6,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { AXE, launch, open } from './browser.mjs';
+import { AXE, holds, launch, live, open } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
 const root = mkdtempSync(join(tmpdir(), 'airwright-makeup-'));
 after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
-const live = (list) => Object.entries(list).filter(([, v]) => !v.gone).sort((a, b) => (a[1].order < b[1].order ? -1 : 1)).map(([id, v]) => ({ id, ...v }));
 
 /** A new garland with its third cluster chosen, and what it may be replaced by laid open. */
 async function begun(t, name, [width, height], more = {}) {
@@ -31,20 +30,6 @@ async function begun(t, name, [width, height], more = {}) {
   await tools.locator('summary').filter({ hasText: 'Replace by' }).tap();
   const rows = tools.getByRole('group', { name: /, blown to / });
   return { page, job, tools, rows, garland: async () => live((await job()).pieces)[0].garland };
-}
-
-/** Until a check holds; what it threw last if it never does. */
-async function holds(page, check) {
-  let last;
-  for (let i = 0; i < 100; i++) {
-    try {
-      return await check();
-    } catch (thrown) {
-      last = thrown;
-    }
-    await page.waitForTimeout(100);
-  }
-  throw last;
 }
 
 async function type(field, value) {

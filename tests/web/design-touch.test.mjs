@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { launch, open } from './browser.mjs';
+import { holds, launch, live, open } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
@@ -37,22 +37,7 @@ async function begun(t, name, viewport) {
   return { page, job, drag };
 }
 
-const live = (list) => Object.entries(list).filter(([, v]) => !v.gone).sort((a, b) => (a[1].order < b[1].order ? -1 : 1)).map(([id, v]) => ({ id, ...v }));
 const along = (a, b, n = 10) => Array.from({ length: n + 1 }, (_, i) => [a[0] + ((b[0] - a[0]) * i) / n, a[1] + ((b[1] - a[1]) * i) / n]);
-
-/** Until a check holds; what it threw last if it never does. */
-async function holds(page, check) {
-  let last;
-  for (let i = 0; i < 100; i++) {
-    try {
-      return await check();
-    } catch (thrown) {
-      last = thrown;
-    }
-    await page.waitForTimeout(100);
-  }
-  throw last;
-}
 
 /** Where something is once it moves no more: a plan that comes in can move what stands below its words. */
 async function still(page, it) {
