@@ -1,4 +1,4 @@
-//! Which spheres may touch: a grid of cells over the small ones, and the few large ones against all.
+//! Which spheres may touch: a grid of columns over the small ones, and the few large ones against all.
 
 use glam::DVec3;
 
@@ -13,10 +13,13 @@ pub(super) struct Pair {
 /// Spheres of more than so many mean radii are looked at one by one, so that one large sphere does not make all cells large.
 const LARGE: f64 = 2.5;
 
-/// Lists that are used again and again.
+/// Columns of square cells, as long as everything is in the direction in which it is thinnest: a garland is a few balloons thick,
+/// so cutting it that way too would only mean three times as many cells to look into. Lists are used again and again.
 #[derive(Debug, Default)]
 pub(super) struct Grid {
-    cells: Vec<[i32; 3]>,
+    /// The two axes that are cut into cells.
+    axes: [usize; 2],
+    cells: Vec<[i32; 2]>,
     start: Vec<u32>,
     fill: Vec<u32>,
     items: Vec<u32>,
@@ -72,8 +75,8 @@ pub(super) fn pairs(
                     .filter_map(|i| near(i, j)),
             );
         } else {
-            grid.beside(j, |i| {
-                if i < j && r[i] <= limit {
+            grid.before(j, |i| {
+                if r[i] <= limit {
                     out.extend(near(i, j));
                 }
             });
@@ -84,26 +87,42 @@ pub(super) fn pairs(
     out.sort_by_key(|p| (p.j, p.i));
 }
 
-fn cell_of(x: DVec3, cell: f64) -> [i32; 3] {
-    let q = (x / cell).floor();
-    [q.x as i32, q.y as i32, q.z as i32]
+/// All axes but the one along which the spheres lie closest together.
+fn long_axes(x: &[DVec3]) -> [usize; 2] {
+    let (low, high) = x.iter().fold((DVec3::MAX, DVec3::MIN), |(low, high), p| {
+        (low.min(*p), high.max(*p))
+    });
+    let wide = high - low;
+    if wide.z <= wide.x && wide.z <= wide.y {
+        [0, 1]
+    } else if wide.y <= wide.x {
+        [0, 2]
+    } else {
+        [1, 2]
+    }
 }
 
 impl Grid {
-    fn key(&self, [a, b, c]: [i32; 3]) -> usize {
+    fn cell_of(&self, x: DVec3, cell: f64) -> [i32; 2] {
+        self.axes.map(|axis| (x[axis] / cell).floor() as i32)
+    }
+
+    fn key(&self, [a, b]: [i32; 2]) -> usize {
         let mask = self.start.len() - 2;
-        let h = (a as u32).wrapping_mul(0x9e37_79b1)
-            ^ (b as u32).wrapping_mul(0x85eb_ca77)
-            ^ (c as u32).wrapping_mul(0xc2b2_ae3d);
+        let h = (a as u32).wrapping_mul(0x9e37_79b1) ^ (b as u32).wrapping_mul(0x85eb_ca77);
         (h ^ (h >> 15)) as usize & mask
     }
 
     fn build(&mut self, x: &[DVec3], cell: f64) {
+        self.axes = long_axes(x);
         let buckets = (2 * x.len()).next_power_of_two().max(16);
         self.start.clear();
         self.start.resize(buckets + 1, 0);
         self.cells.clear();
-        self.cells.extend(x.iter().map(|p| cell_of(*p, cell)));
+        for p in x {
+            let at = self.cell_of(*p, cell);
+            self.cells.push(at);
+        }
         for i in 0..x.len() {
             let key = self.key(self.cells[i]);
             self.start[key + 1] += 1;
@@ -122,23 +141,23 @@ impl Grid {
         }
     }
 
-    fn in_cell(&self, cell: [i32; 3], mut visit: impl FnMut(usize)) {
+    /// The spheres in a cell, by number.
+    fn in_cell(&self, cell: [i32; 2]) -> impl Iterator<Item = usize> {
         let key = self.key(cell);
-        for &i in &self.items[self.start[key] as usize..self.start[key + 1] as usize] {
-            if self.cells[i as usize] == cell {
-                visit(i as usize);
-            }
-        }
+        self.items[self.start[key] as usize..self.start[key + 1] as usize]
+            .iter()
+            .map(|i| *i as usize)
+            .filter(move |i| self.cells[*i] == cell)
     }
 
-    /// The spheres in the cell of one and the 26 about it.
-    fn beside(&self, j: usize, mut visit: impl FnMut(usize)) {
-        let [a, b, c] = self.cells[j];
+    /// The spheres of smaller number in the cell of one and the eight about it.
+    fn before(&self, j: usize, mut visit: impl FnMut(usize)) {
+        let [a, b] = self.cells[j];
         for da in -1..=1 {
             for db in -1..=1 {
-                for dc in -1..=1 {
-                    self.in_cell([a + da, b + db, c + dc], &mut visit);
-                }
+                self.in_cell([a + da, b + db])
+                    .take_while(|i| *i < j)
+                    .for_each(&mut visit);
             }
         }
     }
@@ -146,10 +165,10 @@ impl Grid {
     /// The spheres in all cells within a distance.
     fn visit(&self, x: DVec3, around: f64, cell: f64, mut visit: impl FnMut(usize)) {
         let (low, high) = (
-            cell_of(x - DVec3::splat(around), cell),
-            cell_of(x + DVec3::splat(around), cell),
+            self.cell_of(x - DVec3::splat(around), cell),
+            self.cell_of(x + DVec3::splat(around), cell),
         );
-        let cells = (0..3).fold(1i64, |n, k| {
+        let cells = (0..2).fold(1i64, |n, k| {
             n.saturating_mul(i64::from(high[k] - low[k]) + 1)
         });
         if cells > self.items.len() as i64 {
@@ -158,9 +177,7 @@ impl Grid {
         }
         for a in low[0]..=high[0] {
             for b in low[1]..=high[1] {
-                for c in low[2]..=high[2] {
-                    self.in_cell([a, b, c], &mut visit);
-                }
+                self.in_cell([a, b]).for_each(&mut visit);
             }
         }
     }
@@ -168,14 +185,14 @@ impl Grid {
     /// Whether [`Grid::visit`] around one place comes by another.
     fn within(&self, x: DVec3, other: DVec3, around: f64, cell: f64) -> bool {
         let (low, high) = (
-            cell_of(x - DVec3::splat(around), cell),
-            cell_of(x + DVec3::splat(around), cell),
+            self.cell_of(x - DVec3::splat(around), cell),
+            self.cell_of(x + DVec3::splat(around), cell),
         );
-        let cells = (0..3).fold(1i64, |n, k| {
+        let cells = (0..2).fold(1i64, |n, k| {
             n.saturating_mul(i64::from(high[k] - low[k]) + 1)
         });
-        let at = cell_of(other, cell);
-        cells > self.items.len() as i64 || (0..3).all(|k| (low[k]..=high[k]).contains(&at[k]))
+        let at = self.cell_of(other, cell);
+        cells > self.items.len() as i64 || (0..2).all(|k| (low[k]..=high[k]).contains(&at[k]))
     }
 }
 

@@ -35,11 +35,31 @@ struct Trial {
     turn: (f64, f64),
 }
 
+/// The interval of the tie's place that one pair of spheres forbids: its middle and its half width squared.
+struct Forbidden {
+    middle: f64,
+    left: f64,
+}
+
+impl Forbidden {
+    /// The place, or the end of the interval if it lies in it.
+    #[inline]
+    fn past(&self, t: f64) -> f64 {
+        let off = t - self.middle;
+        if off * off < self.left {
+            t.max(self.middle + self.left.sqrt())
+        } else {
+            t
+        }
+    }
+}
+
 /// Lists that are used again and again.
 #[derive(Default)]
 pub(super) struct Scratch {
     turned: Vec<(DVec3, f64)>,
     seen: Vec<Seen>,
+    met: Vec<Forbidden>,
 }
 
 /// Places the next cluster behind those that are placed; `pitch` is a guess how far behind the last tie. `into` closes one's eyes
@@ -203,28 +223,36 @@ fn moment(seen: &[Seen], guess: f64, mean: f64) -> (f64, f64) {
 }
 
 /// The smallest place from one on that no pair of spheres forbids; none if that is beyond `most`.
-fn first_free(from: f64, most: f64, softness: f64, scratch: &Scratch) -> Option<f64> {
-    // a few passes over all pairs, each pushing on as far as it sees, take less time than sorted intervals
+fn first_free(from: f64, most: f64, softness: f64, scratch: &mut Scratch) -> Option<f64> {
+    // a few passes, each pushing on as far as it sees, take less time than sorted intervals; only the first looks at all pairs
+    let Scratch { turned, seen, met } = scratch;
+    met.clear();
     let mut t = from;
-    loop {
-        let start = t;
-        for (place, r) in &scratch.turned {
-            for s in &scratch.seen {
-                let contact = (r + s.r) * (1.0 - softness);
-                let (y, z) = (s.at.y - place.y, s.at.z - place.z);
-                let left = contact * contact - (y * y + z * z);
-                let middle = s.at.x - place.x;
-                let off = t - middle;
-                if off * off < left {
-                    t = t.max(middle + left.sqrt());
-                }
+    for (place, r) in turned.iter() {
+        for s in seen.iter() {
+            let contact = (r + s.r) * (1.0 - softness);
+            let (y, z) = (s.at.y - place.y, s.at.z - place.z);
+            let left = contact * contact - (y * y + z * z);
+            if left > 0.0 {
+                let forbidden = Forbidden {
+                    middle: s.at.x - place.x,
+                    left,
+                };
+                t = forbidden.past(t);
+                met.push(forbidden);
             }
         }
         if t > most {
             return None;
         }
-        if t == start {
-            return Some(t);
+    }
+    let mut start = from;
+    while t != start {
+        start = t;
+        t = met.iter().fold(t, |t, forbidden| forbidden.past(t));
+        if t > most {
+            return None;
         }
     }
+    Some(t)
 }

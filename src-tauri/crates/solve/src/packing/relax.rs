@@ -76,23 +76,29 @@ pub(super) fn sweep(
 fn press(state: &mut State, pairs: &[Pair], loose: &Loose) {
     let (from, to) = (state.first[loose.start], state.first[loose.end]);
     let x = &mut state.x;
-    for pair in pairs {
-        let (i, j) = (pair.i as usize, pair.j as usize);
-        let apart = x[j] - x[i];
-        let squared = apart.length_squared();
-        if squared < pair.contact * pair.contact && squared > 1e-12 {
-            let long = squared.sqrt();
-            let way = apart * ((pair.contact - long) / long);
-            match ((from..to).contains(&i), (from..to).contains(&j)) {
-                (true, true) => {
-                    x[i] -= way * 0.5;
-                    x[j] += way * 0.5;
+    // pairs come by their second sphere: it is put down when the next one's turn comes
+    for of_one in pairs.chunk_by(|a, b| a.j == b.j) {
+        let j = of_one[0].j as usize;
+        let (mut second, second_loose) = (x[j], (from..to).contains(&j));
+        for pair in of_one {
+            let i = pair.i as usize;
+            let apart = second - x[i];
+            let squared = apart.length_squared();
+            if squared < pair.contact * pair.contact && squared > 1e-12 {
+                let long = squared.sqrt();
+                let way = apart * ((pair.contact - long) / long);
+                match ((from..to).contains(&i), second_loose) {
+                    (true, true) => {
+                        x[i] -= way * 0.5;
+                        second += way * 0.5;
+                    }
+                    (true, false) => x[i] -= way,
+                    (false, true) => second += way,
+                    (false, false) => {}
                 }
-                (true, false) => x[i] -= way,
-                (false, true) => x[j] += way,
-                (false, false) => {}
             }
         }
+        x[j] = second;
     }
 }
 

@@ -160,18 +160,20 @@ fn settle(places: &mut [DVec3], radii: &[f64], reach: &[f64], settings: &Setting
         }
         let flat = 1.0 - SQUASH * (1.0 - f64::from(sweep) / f64::from(SWEEPS));
         for i in 0..n {
-            places[i].x *= flat;
-            for j in i + 1..n {
-                let contact = (radii[i] + radii[j]) * (1.0 - settings.softness);
-                let apart = places[j] - places[i];
+            let mut place = places[i];
+            place.x *= flat;
+            for (other, r) in places[i + 1..].iter_mut().zip(&radii[i + 1..]) {
+                let contact = (radii[i] + r) * (1.0 - settings.softness);
+                let apart = *other - place;
                 let squared = apart.length_squared();
                 if squared < contact * contact && squared > 1e-12 {
                     let long = squared.sqrt();
                     let push = apart * (0.5 * (contact - long) / long);
-                    places[i] -= push;
-                    places[j] += push;
+                    place -= push;
+                    *other += push;
                 }
             }
+            places[i] = place;
         }
         for ((place, r), reach) in places.iter_mut().zip(radii).zip(reach) {
             // squares are compared, and a root is drawn where something moves: most spheres stand right most of the time
