@@ -44,6 +44,8 @@ words! {
         Hoop,
         /// Drawn by hand: through its points.
         Drawn,
+        /// A quarter of an ellipse: from a foot at the floor up, and over to its top end: span between the two, rise of the top end.
+        HalfArch,
     }
 
     /// How the colours lie along the line.
@@ -179,10 +181,12 @@ document! {
         pub shape: Shape,
         /// Straight: tip to tip, mm.
         pub length_mm: i64,
-        /// Arch and swag: between the two ends, mm.
+        /// Arch and swag: between the two ends. Half arch: from its foot to under its top end. mm.
         pub span_mm: i64,
-        /// Arch: height in the middle. Swag: sag in the middle. mm.
+        /// Arch: height in the middle. Half arch: height of its top end. Swag: sag in the middle. mm.
         pub rise_mm: i64,
+        /// Half arch: its foot is on the right, and it reaches over to the left.
+        pub mirrored: bool,
         /// Sizes with their shares of the balloons.
         pub mix: Ids<Size>,
         /// Share of the clusters that are quads, percent.
@@ -356,6 +360,7 @@ impl Default for Garland {
             length_mm: 3000,
             span_mm: 2500,
             rise_mm: 2200,
+            mirrored: false,
             mix: Ids::new(),
             quads_pct: 100,
             sixes_pct: 0,

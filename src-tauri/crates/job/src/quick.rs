@@ -7,7 +7,7 @@ use crate::books::Books;
 use crate::defaults::{new_job, pattern, take_colour};
 use crate::list::{Ids, document, live, words};
 use crate::piece::{
-    Arrangement, Chain, Frame, Garland, Mount, Piece, PieceKind, Shade, Shape, Size,
+    Arrangement, Chain, Frame, FrameForm, Garland, Mount, Piece, PieceKind, Shade, Shape, Size,
 };
 use crate::set_piece::{Bouquet, Centrepiece, Classic, ClassicForm, Floaters, Wall};
 use crate::stock::Colour;
@@ -35,6 +35,8 @@ words! {
         Garland,
         /// A garland round a free-standing arch.
         ArchGarland,
+        /// A garland up and over to one side.
+        HalfArch,
         /// Columns.
         Columns,
         /// A wall.
@@ -203,19 +205,34 @@ fn pieces(quick: &Quick, colours: &[&str]) -> Vec<(&'static str, Piece)> {
                 ..piece("Garland", PieceKind::Garland)
             },
         )],
-        QuickWhat::ArchGarland => {
-            let (span_mm, rise_mm) = arch(length_mm);
+        QuickWhat::ArchGarland | QuickWhat::HalfArch => {
+            let half = quick.what == QuickWhat::HalfArch;
+            let (span_mm, rise_mm) = if half {
+                half_arch(length_mm)
+            } else {
+                arch(length_mm)
+            };
             let frame = Frame {
+                form: if half {
+                    FrameForm::Arch
+                } else {
+                    FrameForm::Gate
+                },
                 width_mm: span_mm,
                 height_mm: rise_mm,
                 ballast_g: 40_000,
                 ..Frame::default()
             };
             let garland = Garland {
-                shape: Shape::Arch,
+                shape: if half { Shape::HalfArch } else { Shape::Arch },
                 span_mm,
                 rise_mm,
                 ..garland(quick.full, few(3))
+            };
+            let [name, of_frame] = if half {
+                ["Half arch", "Half arch frame"]
+            } else {
+                ["Arch garland", "Arch frame"]
             };
             vec![
                 (
@@ -223,14 +240,14 @@ fn pieces(quick: &Quick, colours: &[&str]) -> Vec<(&'static str, Piece)> {
                     Piece {
                         on: "frame".into(),
                         garland,
-                        ..piece("Arch garland", PieceKind::Garland)
+                        ..piece(name, PieceKind::Garland)
                     },
                 ),
                 (
                     "frame",
                     Piece {
                         frame,
-                        ..piece("Arch frame", PieceKind::Frame)
+                        ..piece(of_frame, PieceKind::Frame)
                     },
                 ),
             ]
@@ -378,6 +395,14 @@ fn arch(length_mm: i64) -> (i64, i64) {
     (span_mm, rise_mm)
 }
 
+/// Span and height of half an arch of about this length: as wide as high up to 2.4 m, then wider. A quarter of an ellipse is near to
+/// π (span + rise) / 4 long where both are alike.
+fn half_arch(length_mm: i64) -> (i64, i64) {
+    let rise_mm = (length_mm * 7 / 11).clamp(1200, 2400);
+    let span_mm = (length_mm * 14 / 11 - rise_mm).max(rise_mm / 2);
+    (span_mm, rise_mm)
+}
+
 /// The colours in even shares that make 100.
 fn palette(colours: &[&str], most: usize) -> Ids<Shade> {
     let few: Vec<&&str> = colours.iter().take(most).collect();
@@ -411,9 +436,10 @@ mod tests {
     use crate::check::check;
     use crate::defaults::starting_books;
 
-    const ALL: [QuickWhat; 8] = [
+    const ALL: [QuickWhat; 9] = [
         QuickWhat::Garland,
         QuickWhat::ArchGarland,
+        QuickWhat::HalfArch,
         QuickWhat::Columns,
         QuickWhat::Wall,
         QuickWhat::Bouquets,

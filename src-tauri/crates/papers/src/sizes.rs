@@ -20,6 +20,11 @@ pub fn size_words(source: &Source<'_>, piece: &PiecePlan) -> String {
                 say.length(asked.rise_mm),
                 say.length(asked.span_mm)
             ),
+            Shape::HalfArch => format!(
+                "half an arch {} high, {} to one side",
+                say.length(asked.rise_mm),
+                say.length(asked.span_mm)
+            ),
             Shape::Swag => format!(
                 "a swag over {}, {} deep",
                 say.length(asked.span_mm),

@@ -84,7 +84,7 @@ impl Named<'_> {
         let name = called(self.piece);
         let measure = match self.piece.garland.shape {
             Shape::Straight | Shape::Drawn | Shape::Newer => "length_mm",
-            Shape::Arch | Shape::Swag | Shape::Stair | Shape::Hoop => "span_mm",
+            Shape::Arch | Shape::HalfArch | Shape::Swag | Shape::Stair | Shape::Hoop => "span_mm",
         };
         let (code, field, message, action) = match why {
             NoBuild::NoMix => (

@@ -38,6 +38,7 @@ impl Route {
                 span: whole(garland.span_mm),
                 rise: whole(garland.rise_mm),
             })),
+            Shape::HalfArch => Some(half_arch(garland)),
             Shape::Swag => Some(Route::curve(Curve::Catenary {
                 span: whole(garland.span_mm),
                 sag: whole(garland.rise_mm),
@@ -98,6 +99,21 @@ fn steps(length: f64) -> u32 {
     let (few, many) = POINTS;
     // the range is far inside u32
     (length / STEP_MM).clamp(f64::from(few), f64::from(many)) as u32
+}
+
+/// From its foot up and over, to either side.
+fn half_arch(garland: &Garland) -> Route {
+    let span = whole(garland.span_mm).max(0.0);
+    let mut route = Route::curve(Curve::QuarterEllipse {
+        span,
+        rise: whole(garland.rise_mm),
+    });
+    if garland.mirrored {
+        for point in &mut route.points {
+            point[0] = span - point[0];
+        }
+    }
+    route
 }
 
 /// Up along the rail, then level along the landing.

@@ -65,10 +65,17 @@ fn drawn(points: &[(i64, i64)]) -> job::list::Ids<PathPoint> {
 #[test]
 fn every_path_is_filled() {
     type Change = fn(&mut Garland);
-    let paths: [(&str, Change); 6] = [
+    let paths: [(&str, Change); 8] = [
         ("straight", |_| {}),
         ("arch", |g| {
             (g.shape, g.span_mm, g.rise_mm) = (Shape::Arch, 2500, 2200);
+        }),
+        ("half arch", |g| {
+            (g.shape, g.span_mm, g.rise_mm) = (Shape::HalfArch, 1600, 2200);
+        }),
+        ("half arch, foot on the right", |g| {
+            (g.shape, g.span_mm, g.rise_mm) = (Shape::HalfArch, 1600, 2200);
+            g.mirrored = true;
         }),
         ("swag", |g| {
             (g.shape, g.span_mm, g.rise_mm) = (Shape::Swag, 3000, 600);

@@ -1,6 +1,6 @@
-//! Plane curves by arc length: straight line, half ellipse, catenary. Lengths in the unit of the input.
+//! Plane curves by arc length: straight line, half and quarter of an ellipse, catenary. Lengths in the unit of the input.
 
-use std::f64::consts::PI;
+use std::f64::consts::{FRAC_PI_2, PI};
 
 /// Rounds of the arithmetic-geometric mean; it doubles the right digits each round, six are enough for 52 bits.
 const AGM_ROUNDS: i32 = 40;
@@ -24,6 +24,13 @@ pub enum Curve {
         /// Height in the middle.
         rise: f64,
     },
+    /// The first quarter of an ellipse: upright from its left end, level at its right end.
+    QuarterEllipse {
+        /// From the left end to under the right end.
+        span: f64,
+        /// Height of the right end.
+        rise: f64,
+    },
     /// What a chain hangs in between two points at one height.
     Catenary {
         /// Between the ends.
@@ -42,6 +49,9 @@ impl Curve {
             Curve::HalfEllipse { span, rise } => {
                 ellipse_perimeter(span.max(0.0) / 2.0, rise.max(0.0)) / 2.0
             }
+            Curve::QuarterEllipse { span, rise } => {
+                ellipse_perimeter(span.max(0.0), rise.max(0.0)) / 4.0
+            }
             Curve::Catenary { span, sag } => {
                 let (span, sag) = (span.max(0.0), sag.max(0.0));
                 match catenary_parameter(span, sag) {
@@ -52,7 +62,7 @@ impl Curve {
         }
     }
 
-    /// `n` points (at least 2) evenly spaced by arc length, both ends included: x to the right from 0, y up from 0 at the ends.
+    /// `n` points (at least 2) evenly spaced by arc length, both ends included: x to the right from 0, y up from 0 at the left end.
     /// No point is further from its place than `accuracy` times the length; 1e-9 is the finest.
     #[must_use]
     pub fn points(self, n: u32, accuracy: f64) -> Vec<[f64; 2]> {
@@ -63,7 +73,12 @@ impl Curve {
                 .map(|i| [length.max(0.0) * f64::from(i) / steps, 0.0])
                 .collect(),
             Curve::HalfEllipse { span, rise } => {
-                half_ellipse_points(span.max(0.0) / 2.0, rise.max(0.0), n, parts(accuracy))
+                let (a, b) = (span.max(0.0) / 2.0, rise.max(0.0));
+                ellipse_points(a, b, PI, n, parts(accuracy))
+            }
+            Curve::QuarterEllipse { span, rise } => {
+                let (a, b) = (span.max(0.0), rise.max(0.0));
+                ellipse_points(a, b, FRAC_PI_2, n, parts(accuracy))
             }
             Curve::Catenary { span, sag } => {
                 let (span, sag) = (span.max(0.0), sag.max(0.0));
@@ -134,7 +149,7 @@ fn catenary_parameter(span: f64, sag: f64) -> Option<f64> {
     Some(span / (low + high))
 }
 
-/// Equal parts of the half turn for an accuracy. On N of them chords cut a circle short by (π/N)²/24, and laying out points
+/// Equal parts of the half turn, or of less, for an accuracy. On N of them chords cut a circle short by (π/N)²/24, and laying out points
 /// evenly on a part errs by at most (π/N)²/8 of the semi-axis, at the tip of a flat ellipse: together below 1.1/N² of the length.
 fn parts(accuracy: f64) -> u32 {
     let [few, many] = POWERS;
@@ -144,10 +159,11 @@ fn parts(accuracy: f64) -> u32 {
         .unwrap_or(1 << many)
 }
 
-fn half_ellipse_points(a: f64, rise: f64, n: u32, parts: u32) -> Vec<[f64; 2]> {
+/// From the left end of an ellipse that stands on its middle, up and over by a part of the turn.
+fn ellipse_points(a: f64, rise: f64, turn: f64, n: u32, parts: u32) -> Vec<[f64; 2]> {
     let chord: Vec<[f64; 2]> = (0..=parts)
         .map(|i| {
-            let angle = PI * f64::from(i) / f64::from(parts);
+            let angle = turn * f64::from(i) / f64::from(parts);
             [a - a * libm::cos(angle), rise * libm::sin(angle)]
         })
         .collect();
@@ -206,6 +222,33 @@ mod tests {
             5.522_471,
             1e-6,
         );
+    }
+
+    /// A quarter of each perimeter above (Ramanujan 1914; exact values by scipy.special.ellipe), whichever way it is longer; half of an
+    /// arch of twice its span; a quarter circle; nothing to one side.
+    #[test]
+    fn half_arches() {
+        let long = |span, rise| Curve::QuarterEllipse { span, rise }.length();
+        close(long(5.0, 3.0), 25.526_998_863_398 / 4.0, 1e-9);
+        close(long(1.0, 2.0), 9.688_448_22 / 4.0, 1e-7);
+        close(long(10.0, 1.0), 40.639_741_8 / 4.0, 1e-6);
+        close(long(1.25, 2.2), 5.522_471 / 2.0, 1e-6);
+        close(long(2.0, 2.0), PI, 1e-12);
+        close(long(0.0, 2.2), 2.2, 1e-12);
+        let points = Curve::QuarterEllipse {
+            span: 2.0,
+            rise: 2.0,
+        }
+        .points(3, 1e-7);
+        // halfway along a quarter circle is an eighth of the turn
+        let eighth = 2.0 * std::f64::consts::FRAC_1_SQRT_2;
+        for (got, want) in points
+            .iter()
+            .zip([[0.0, 0.0], [2.0 - eighth, eighth], [2.0, 2.0]])
+        {
+            close(got[0], want[0], 1e-6);
+            close(got[1], want[1], 1e-6);
+        }
     }
 
     /// Closed forms of the catenary; a parabola and an arc of a circle differ by more than the tolerance.
@@ -275,6 +318,10 @@ mod tests {
                 span: 2.5,
                 rise: 0.0,
             },
+            Curve::QuarterEllipse {
+                span: 1.6,
+                rise: 2.2,
+            },
             Curve::Catenary {
                 span: 3.0,
                 sag: 0.6,
@@ -299,7 +346,11 @@ mod tests {
             }
             close(sum, curve.length(), curve.length() * 1e-4);
             close(points[0][1], 0.0, 1e-9);
-            close(points[400][1], 0.0, 1e-9);
+            let top = match curve {
+                Curve::QuarterEllipse { rise, .. } => rise,
+                _ => 0.0,
+            };
+            close(points[400][1], top, 1e-9);
         }
     }
 
@@ -334,6 +385,10 @@ mod tests {
                 for curve in [
                     Curve::Straight { length: big },
                     Curve::HalfEllipse {
+                        span: big,
+                        rise: other,
+                    },
+                    Curve::QuarterEllipse {
                         span: big,
                         rise: other,
                     },

@@ -2535,13 +2535,17 @@ shape: Shape,
  */
 length_mm: number, 
 /**
- * Arch and swag: between the two ends, mm.
+ * Arch and swag: between the two ends. Half arch: from its foot to under its top end. mm.
  */
 span_mm: number, 
 /**
- * Arch: height in the middle. Swag: sag in the middle. mm.
+ * Arch: height in the middle. Half arch: height of its top end. Swag: sag in the middle. mm.
  */
 rise_mm: number, 
+/**
+ * Half arch: its foot is on the right, and it reaches over to the left.
+ */
+mirrored: boolean, 
 /**
  * Sizes with their shares of the balloons.
  */
@@ -5213,7 +5217,7 @@ books: Books, };
 /**
  * What is wanted.
  */
-export type QuickWhat = "garland" | "arch_garland" | "columns" | "wall" | "bouquets" | "ceiling" | "chains" | "tables" | "newer";
+export type QuickWhat = "garland" | "arch_garland" | "half_arch" | "columns" | "wall" | "bouquets" | "ceiling" | "chains" | "tables" | "newer";
 
 /**
  * A count over several seeds.
@@ -5696,7 +5700,7 @@ gone: boolean, };
 /**
  * The path of a garland, tip to tip.
  */
-export type Shape = "straight" | "arch" | "swag" | "stair" | "hoop" | "drawn" | "newer";
+export type Shape = "straight" | "arch" | "swag" | "stair" | "hoop" | "drawn" | "half_arch" | "newer";
 
 /**
  * Size of a sheet.

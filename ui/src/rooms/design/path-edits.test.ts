@@ -6,7 +6,7 @@ import { footOf, heldUp, lifted, pathOf, pieceFoot } from './place';
 
 const point = (x_mm: number, y_mm: number, order: string) => ({ x_mm, y_mm, z_mm: 0, order, gone: false });
 function pieceOf(garland: object, more: object = {}): Piece {
-  const given = { shape: 'arch', length_mm: 3000, span_mm: 2400, rise_mm: 2200, landing_mm: 0, points: {}, ...garland };
+  const given = { shape: 'arch', length_mm: 3000, span_mm: 2400, rise_mm: 2200, landing_mm: 0, mirrored: false, points: {}, ...garland };
   return { name: 'Arch', kind: 'garland', mount: 'frame', on: '', x_mm: 0, y_mm: 0, z_mm: 0, turn_deg: 0, gone: false, order: 'a', garland: given, ...more } as unknown as Piece;
 }
 const frame = { kind: 'frame', x_mm: 500, y_mm: 0, z_mm: 0, turn_deg: 0, gone: false, frame: { form: 'gate', width_mm: 2600, height_mm: 2300 } };
@@ -35,7 +35,7 @@ function inRoom(piece: Piece): Point[] {
 
 test('a path drawn by hand stays where it was drawn, on a frame and off it, whatever shape was there before', () => {
   const stroke: Point[] = [[100, 300], [800, 1900], [1700, 2100], [3100, 400]];
-  for (const shape of ['arch', 'swag', 'straight', 'hoop', 'stair'] as const) {
+  for (const shape of ['arch', 'half_arch', 'swag', 'straight', 'hoop', 'stair'] as const) {
     for (const on of ['', 'f']) {
       const piece = pieceOf({ shape }, { on });
       const before = pathOf(piece);

@@ -2,13 +2,15 @@ import { expect, test } from 'vitest';
 import { between, drag, fromLine, furthest, handles, lengthOf, line, middle, simplified, type Path, type Point } from './pathing';
 import { mmPerPx, photoPlace } from './photo-scale';
 
-const path = (some: Partial<Path>): Path => ({ shape: 'straight', length_mm: 3000, span_mm: 2500, rise_mm: 2200, landing_mm: 0, points: [], ...some });
+const path = (some: Partial<Path>): Path => ({ shape: 'straight', length_mm: 3000, span_mm: 2500, rise_mm: 2200, landing_mm: 0, mirrored: false, points: [], ...some });
 const spread = (n: number, at: (t: number) => Point): Point[] => Array.from({ length: n }, (_, i) => at(i / (n - 1)));
 
 test('lines have the length of their closed forms', () => {
   expect(lengthOf(line(path({ length_mm: 4200 })))).toBe(4200);
   // half a circle of 1 m: π; chords of 64 parts are 0.01 % short of it
   expect(lengthOf(line(path({ shape: 'arch', span_mm: 2000, rise_mm: 1000 })))).toBeCloseTo(3141, -1);
+  // a quarter of the perimeter of an ellipse with semi-axes 5 and 3 (Ramanujan 1914), whichever side its foot is on
+  for (const mirrored of [false, true]) expect(lengthOf(line(path({ shape: 'half_arch', span_mm: 5000, rise_mm: 3000, mirrored }))) / 6381.75).toBeCloseTo(1, 3);
   // Beer and Johnston, Vector Mechanics: Statics, Sample Problem 7.10 (from memory): span 500 ft, sag 100 ft, 550 ft of cable
   expect(lengthOf(line(path({ shape: 'swag', span_mm: 5000, rise_mm: 1000 }))) / 5500).toBeCloseTo(1, 2);
   expect(lengthOf(line(path({ shape: 'stair', span_mm: 4000, rise_mm: 3000, landing_mm: 1500 })))).toBe(6500);
@@ -24,16 +26,16 @@ test('a swag hangs from its ends by its sag', () => {
 });
 
 test('every handle of a closed form lies on its line', () => {
-  for (const shape of ['straight', 'arch', 'swag', 'stair', 'hoop'] as const) {
-    const p = path({ shape, landing_mm: 800 });
+  for (const shape of ['straight', 'arch', 'half_arch', 'swag', 'stair', 'hoop'] as const) {
+    const p = path({ shape, landing_mm: 800, mirrored: true });
     for (const h of handles(p)) expect(fromLine(line(p), h.at), `${shape} ${h.grip}`).toBeLessThan(3);
   }
 });
 
 test('a handle stays under the finger: where it was dragged it is found again', () => {
-  for (const shape of ['straight', 'arch', 'swag', 'stair', 'hoop'] as const) {
-    for (const centred of [true, false]) {
-      const p = path({ shape, landing_mm: 800 });
+  for (const shape of ['straight', 'arch', 'half_arch', 'swag', 'stair', 'hoop'] as const) {
+    for (const [centred, mirrored] of [[true, true], [true, false], [false, true], [false, false]] as const) {
+      const p = path({ shape, landing_mm: 800, mirrored });
       for (const h of handles(p)) {
         const to: Point = [h.at[0] + (h.ways === 'y' ? 0 : 200), h.at[1] + (h.ways === 'x' ? 0 : 130)];
         const { path: next, shift } = drag(p, h.grip, to, centred);
@@ -51,6 +53,22 @@ test('without a frame the far end stays; on a frame both ends move alike', () =>
   expect([alone.path.span_mm, alone.shift]).toEqual([2800, -300]);
   const both = drag(arch, 'right', [2800, 0], true);
   expect([both.path.span_mm, both.shift]).toEqual([3100, -300]);
+});
+
+test('of half an arch the end that is not dragged stays, on a frame and off it', () => {
+  for (const mirrored of [false, true]) {
+    for (const centred of [false, true]) {
+      const half = path({ shape: 'half_arch', span_mm: 1600, rise_mm: 2200, mirrored });
+      const ends = (p: Path, shift: number) => handles(p).map((h) => [h.at[0] + shift, h.at[1]]);
+      const [foot, top] = ends(half, 0);
+      const pulled = drag(half, 'top', [mirrored ? -400 : 2000, 2400], centred);
+      expect(ends(pulled.path, pulled.shift)[0]).toEqual(foot);
+      expect([pulled.path.span_mm, pulled.path.rise_mm]).toEqual([2000, 2400]);
+      const stepped = drag(half, mirrored ? 'right' : 'left', [mirrored ? 1900 : -300, 50], centred);
+      expect(ends(stepped.path, stepped.shift)[1]).toEqual(top);
+      expect([stepped.path.span_mm, stepped.path.rise_mm]).toEqual([1900, 2200]);
+    }
+  }
 });
 
 test('measures stop at what can be built, on whole centimetres', () => {

@@ -29,6 +29,8 @@ export interface Path {
   span_mm: number;
   rise_mm: number;
   landing_mm: number;
+  /** half an arch with its foot on the right */
+  mirrored: boolean;
   points: Point[];
 }
 
@@ -57,6 +59,8 @@ export function line(path: Path): Point[] {
       return [[0, 0], [path.length_mm, 0]];
     case 'arch':
       return turn(PARTS, Math.PI, (a) => [(span / 2) * (1 - Math.cos(a)), rise * Math.sin(a)]);
+    case 'half_arch':
+      return turn(PARTS, Math.PI / 2, (a) => [aside(path, span * (1 - Math.cos(a))), rise * Math.sin(a)]);
     case 'swag':
       return swag(span, rise);
     case 'stair':
@@ -83,6 +87,8 @@ export function handles(path: Path): Handle[] {
       return [{ grip: 'left', at: [0, 0], ways: 'x' }, { grip: 'right', at: [path.length_mm, 0], ways: 'x' }];
     case 'arch':
       return [{ grip: 'left', at: [0, 0], ways: 'x' }, { grip: 'top', at: [span / 2, rise], ways: 'y' }, { grip: 'right', at: [span, 0], ways: 'x' }];
+    case 'half_arch':
+      return [{ grip: path.mirrored ? 'right' : 'left', at: [aside(path, 0), 0], ways: 'x' }, { grip: 'top', at: [aside(path, span), rise], ways: 'xy' }];
     case 'swag':
       return [{ grip: 'left', at: [0, 0], ways: 'x' }, { grip: 'top', at: [span / 2, -rise], ways: 'y' }, { grip: 'right', at: [span, 0], ways: 'x' }];
     case 'stair':
@@ -110,6 +116,13 @@ export function drag(path: Path, grip: Grip, to: Point, centred: boolean): Dragg
     const points = path.points.map((p, i) => (i === grip ? ([snap(x), snap(y)] as const) : p));
     // the plan sets a drawn path by its middle, which a point at its end moves
     return { path: { ...path, points }, shift: 0 };
+  }
+  if (path.shape === 'half_arch') {
+    // its other end stays where it is, on a frame too
+    const fromLeft = (grip === 'top') === path.mirrored;
+    const wide = within(fromLeft ? path.span_mm - x : x);
+    const shift = fromLeft ? path.span_mm - wide : 0;
+    return { path: { ...path, span_mm: wide, rise_mm: grip === 'top' ? within(y) : path.rise_mm }, shift };
   }
   if (path.shape === 'stair' && grip !== 'left') {
     if (grip === 'landing') return { path: { ...path, landing_mm: Math.min(MOST_MM, Math.max(0, snap(x - path.span_mm))) }, shift: 0 };
@@ -184,6 +197,9 @@ export const snap = (mm: number) => Math.round(mm / SNAP_MM) * SNAP_MM || 0;
 const within = (mm: number) => Math.min(MOST_MM, Math.max(LEAST_MM, snap(mm)));
 const least = (list: readonly number[]) => list.reduce((a, b) => Math.min(a, b), Infinity);
 const distance = (a: Point, b: Point) => Math.hypot(a[0] - b[0], a[1] - b[1]);
+
+/** A way from the foot of half an arch, to whichever side it reaches. */
+const aside = (path: Path, mm: number) => (path.mirrored ? path.span_mm - mm : mm);
 
 function turn(parts: number, whole: number, at: (angle: number) => Point): Point[] {
   return Array.from({ length: parts + 1 }, (_, i) => at((whole * i) / parts));

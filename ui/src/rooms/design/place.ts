@@ -17,7 +17,7 @@ const USUAL_MM: Record<Piece['mount'], number> = {
   newer: 2100,
 };
 /** These stand at the height that they say; the others hang. */
-const STANDS: readonly Piece['garland']['shape'][] = ['arch', 'hoop', 'drawn', 'stair'];
+const STANDS: readonly Piece['garland']['shape'][] = ['arch', 'half_arch', 'hoop', 'drawn', 'stair'];
 
 /** The left foot of a piece. */
 export interface Foot {
@@ -31,8 +31,8 @@ export interface Foot {
 
 /** The path of a garland, as the document has it. */
 export function pathOf(piece: Piece): Path {
-  const { shape, length_mm, span_mm, rise_mm, landing_mm, points } = piece.garland;
-  return { shape, length_mm, span_mm, rise_mm, landing_mm, points: live(points).map((p) => [p.x_mm, p.y_mm] as const) };
+  const { shape, length_mm, span_mm, rise_mm, landing_mm, mirrored, points } = piece.garland;
+  return { shape, length_mm, span_mm, rise_mm, landing_mm, mirrored, points: live(points).map((p) => [p.x_mm, p.y_mm] as const) };
 }
 
 /** Where a garland with this path has its left foot. */

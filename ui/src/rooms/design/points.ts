@@ -8,12 +8,14 @@ export type Point = Pick<PathPoint, 'x_mm' | 'y_mm' | 'z_mm'>;
 const BENT = 9;
 
 /** The points that a path begins with, after the shape that it had: x to the right, y up, the first tip first. */
-export function firstPoints(g: Pick<Garland, 'shape' | 'length_mm' | 'span_mm' | 'rise_mm' | 'landing_mm'>): Point[] {
+export function firstPoints(g: Pick<Garland, 'shape' | 'length_mm' | 'span_mm' | 'rise_mm' | 'landing_mm' | 'mirrored'>): Point[] {
   const at = (x: number, y: number): Point => ({ x_mm: Math.round(x), y_mm: Math.round(y), z_mm: 0 });
   const along = Array.from({ length: BENT }, (_, i) => i / (BENT - 1));
   switch (g.shape) {
     case 'straight':
       return [at(0, 0), at(g.length_mm / 2, 0), at(g.length_mm, 0)];
+    case 'half_arch':
+      return along.map((s) => (s * Math.PI) / 2).map((a) => at(g.span_mm * (g.mirrored ? Math.cos(a) : 1 - Math.cos(a)), g.rise_mm * Math.sin(a)));
     case 'swag':
       // a parabola of the same sag, near enough to begin with
       return along.map((s) => at(s * g.span_mm, -4 * g.rise_mm * s * (1 - s)));

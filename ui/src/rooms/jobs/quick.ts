@@ -2,7 +2,7 @@
 import type { Quick, QuickWhat } from '../../desk';
 
 /** What may be wanted, the most frequent first. */
-export const WHATS = ['arch_garland', 'garland', 'columns', 'wall', 'bouquets', 'ceiling', 'chains', 'tables'] as const satisfies QuickWhat[];
+export const WHATS = ['arch_garland', 'half_arch', 'garland', 'columns', 'wall', 'bouquets', 'ceiling', 'chains', 'tables'] as const satisfies QuickWhat[];
 
 /** The text that asks for a length; none where it is not asked. */
 type Length = 'money.q_length' | 'money.q_along' | 'money.q_width' | 'money.q_each' | null;
@@ -13,6 +13,7 @@ export function asks(what: QuickWhat): { length: Length; count: boolean } {
     case 'garland':
       return { length: 'money.q_length', count: false };
     case 'arch_garland':
+    case 'half_arch':
       return { length: 'money.q_along', count: false };
     case 'wall':
       return { length: 'money.q_width', count: false };
@@ -27,6 +28,7 @@ export function asks(what: QuickWhat): { length: Length; count: boolean } {
 const USUAL: { [what in QuickWhat]: [length_mm: number, count: number] } = {
   garland: [3000, 1],
   arch_garland: [6000, 1],
+  half_arch: [3500, 1],
   columns: [0, 2],
   wall: [2400, 1],
   bouquets: [0, 5],

@@ -134,6 +134,7 @@ export const money = {
   'money.q_what': 'What',
   'money.q_garland': 'Garland',
   'money.q_arch_garland': 'Arch',
+  'money.q_half_arch': 'Half arch',
   'money.q_columns': 'Columns',
   'money.q_wall': 'Wall',
   'money.q_bouquets': 'Bouquets',

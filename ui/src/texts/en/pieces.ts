@@ -59,6 +59,10 @@ export const pieces = {
   'pieces.y_note': 'at 0 it hangs as its mount usually does',
 
   'pieces.stair': 'Stair',
+  'pieces.half_left': 'Half arch, foot left',
+  'pieces.half_right': 'Half arch, foot right',
+  'pieces.half_span': 'Reaches to the side',
+  'pieces.half_rise': 'Height of its top end',
   'pieces.hoop': 'Hoop',
   'pieces.drawn': 'Drawn',
   'pieces.stair_span': 'Along the floor',

@@ -58,6 +58,8 @@ export const view = {
   'view.grip_left': 'Left end',
   'view.grip_right': 'Right end',
   'view.grip_top_arch': 'Crown',
+  'view.grip_top_half': 'Top end',
+  'view.grip_foot': 'Foot',
   'view.grip_top_swag': 'Lowest point',
   'view.grip_top_stair': 'Top of the stair',
   'view.grip_top_hoop': 'Top of the hoop',

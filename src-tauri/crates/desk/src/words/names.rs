@@ -122,6 +122,7 @@ const NAMES: &[(&str, &str)] = &[
     ("shape", "shape"),
     ("length_mm", "length"),
     ("span_mm", "span"),
+    ("mirrored", "foot on the right"),
     ("rise_mm", "rise or sag"),
     ("classic.rise_mm", "rise"),
     ("quads_pct", "clusters of four"),

@@ -7,10 +7,12 @@ use super::pieces::At;
 use crate::edit::Edit;
 use crate::finding::{Finding, Severity};
 use crate::list::live;
-use crate::piece::{FrameForm, Mount, PieceKind};
+use crate::piece::{FrameForm, Mount, PieceKind, Shape};
 
 /// Higher than this nobody reaches from a step ladder, mm: feet at 2.5 m and hands 2 m above them. Common practice, no source.
 const REACHED_MM: i64 = 4500;
+/// A tie holds an end that is no further than this from what carries it, mm. Common practice, no source.
+const TIED_MM: i64 = 300;
 
 impl At<'_> {
     pub(super) fn frame_gone(&self) -> Option<Finding> {
@@ -65,6 +67,48 @@ impl At<'_> {
                 vec![Edit::set(&self.path(&["on"]), Value::from(id))],
             )
         })
+    }
+
+    /// The top end of half an arch has nothing to be tied to: no frame, or one that ends short of it.
+    pub(super) fn end_free(&self) -> Option<Finding> {
+        let (piece, garland) = (self.piece, &self.piece.garland);
+        if garland.shape != Shape::HalfArch {
+            return None;
+        }
+        let (message, action) = if piece.on.is_empty() {
+            if piece.mount != Mount::Frame {
+                return None;
+            }
+            (
+                format!(
+                    "The top end of {} hangs in the air: no frame of the job holds it.",
+                    self.name()
+                ),
+                "Add the frame that it goes over, or hang it from hooks or points that the venue has.",
+            )
+        } else {
+            let on = self.job.pieces.get(&piece.on);
+            let on = on.filter(|p| !p.gone && p.kind == PieceKind::Frame)?;
+            let (wide, high) = (on.frame.width_mm, on.frame.height_mm);
+            // it shares the middle of the frame
+            let side = if garland.mirrored { -1 } else { 1 };
+            let off = piece.x_mm.saturating_add(garland.span_mm / 2 * side);
+            let over = piece.y_mm.saturating_add(garland.rise_mm);
+            let beyond = off.saturating_abs().saturating_sub(wide / 2);
+            if beyond.max(over.saturating_sub(high)) <= TIED_MM {
+                return None;
+            }
+            (
+                format!(
+                    "The top end of {} hangs in the air: {} does not reach there.",
+                    self.name(),
+                    called(&on.name, "the frame")
+                ),
+                "Let it end at the frame, or hang its end from a hook or a point that the venue has.",
+            )
+        };
+        let field = ["garland", "rise_mm"];
+        Some(self.finding("end_free", Severity::Care, &field, message, action))
     }
 
     /// From points in the ceiling, higher than a step ladder reaches.

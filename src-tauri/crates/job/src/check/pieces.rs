@@ -90,9 +90,9 @@ impl At<'_> {
         );
         all.extend(super::hand::findings(self));
         all.extend(self.frame_gone());
-        all.extend(self.hangs_beside());
+        all.extend(self.hangs_beside().or_else(|| self.end_free()));
         all.extend(self.high_up());
-        if garland.shape == Shape::Arch {
+        if matches!(garland.shape, Shape::Arch | Shape::HalfArch) {
             all.extend(self.too_high(garland.rise_mm, &["garland", "rise_mm"]));
         }
         all
@@ -387,7 +387,7 @@ fn garland_numbers(garland: &Garland) -> Vec<super::numbers::Number> {
             usual.length_mm,
             (0, LONG_MM),
         )),
-        Shape::Arch | Shape::Swag | Shape::Stair | Shape::Hoop => {
+        Shape::Arch | Shape::HalfArch | Shape::Swag | Shape::Stair | Shape::Hoop => {
             rows.push(number(
                 "span_mm",
                 "The span",

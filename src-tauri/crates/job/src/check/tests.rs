@@ -174,6 +174,7 @@ fn rows() -> Vec<(&'static str, &'static str, Value, Severity, &'static str)> {
         ("frame_gone", "pieces.f.gone", json!(true), Care, "pieces.g.on"),
         ("frame_gone", "pieces.g.on", json!("c"), Care, "pieces.g.on"),
         ("hangs_beside", "pieces.g.on", json!(""), Care, "pieces.g.on"),
+        ("end_free", "pieces.g.garland", json!({ "shape": "half_arch", "mix": { "m": {} }, "palette": { "p": { "colour": "ivory" } }, "span_mm": 2000, "rise_mm": 2600 }), Care, "pieces.g.garland.rise_mm"),
         ("high_up", "pieces.g", json!({ "name": "Swag", "mount": "ceiling_points", "y_mm": 9000 }), Care, "pieces.g.y_mm"),
         ("too_high", "pieces.g.garland.rise_mm", json!(3001), Stop, "pieces.g.garland.rise_mm"),
         ("too_high", "pieces.f.frame.height_mm", json!(3200), Stop, "pieces.f.frame.height_mm"),
@@ -481,4 +482,51 @@ fn absences_and_own_spreads_are_looked_at() {
             .iter()
             .any(|f| f.code == "out_of_range" && f.path == ["times", "early_min"])
     );
+}
+
+/// The end of half an arch is free where no frame of the job is, or where the frame ends before it; a hook or a point holds it.
+#[test]
+fn the_end_of_half_an_arch_is_held_by_something() {
+    use crate::piece::{Frame, Garland, Mount, Piece, PieceKind, Shape};
+    let found = |on: &str, mount: Mount, change: fn(&mut Piece)| {
+        let mut half = Piece {
+            on: on.into(),
+            mount,
+            garland: Garland {
+                shape: Shape::HalfArch,
+                span_mm: 2000,
+                rise_mm: 2200,
+                ..Garland::default()
+            },
+            ..Piece::default()
+        };
+        change(&mut half);
+        let frame = Piece {
+            kind: PieceKind::Frame,
+            frame: Frame {
+                width_mm: 2000,
+                height_mm: 2200,
+                ..Frame::default()
+            },
+            gone: on.is_empty(),
+            ..Piece::default()
+        };
+        let mut job = Job::default();
+        job.pieces = [("h".to_string(), half), ("f".to_string(), frame)].into();
+        check(&job, None).iter().any(|f| f.code == "end_free")
+    };
+    assert!(!found("f", Mount::Frame, |_| {}));
+    assert!(!found("f", Mount::Backdrop, |p| p.garland.mirrored = true));
+    assert!(found("", Mount::Frame, |_| {}));
+    assert!(!found("", Mount::WallHooks, |_| {}));
+    assert!(!found("", Mount::CeilingPoints, |_| {}));
+    // its foot half a metre outside the frame is still held; its end half a metre beyond it is not
+    assert!(!found("f", Mount::Frame, |p| p.x_mm = -500));
+    assert!(found("f", Mount::Frame, |p| p.x_mm = 500));
+    assert!(found("f", Mount::Frame, |p| (p.x_mm, p.garland.mirrored) =
+        (-500, true)));
+    assert!(found("f", Mount::Frame, |p| p.garland.rise_mm = 2600));
+    assert!(!found("f", Mount::Frame, |p| {
+        (p.garland.shape, p.garland.rise_mm) = (Shape::Arch, 2600);
+    }));
 }

@@ -354,6 +354,11 @@ impl Audit<'_> {
             !on_ends || ends.is_some_and(|(a, b)| *a == [0, 0] && b[1] == 0 && b[0] >= 0),
             || "the path does not stand on its ends".into(),
         );
+        let on_foot = self.garland.shape == Shape::HalfArch;
+        self.require(
+            !on_foot || ends.is_some_and(|(a, b)| a[1] == 0 && b[1] >= 0),
+            || "the path does not stand on its foot".into(),
+        );
         let mut first = 0;
         for (i, part) in p.lengths.iter().enumerate() {
             self.expect(

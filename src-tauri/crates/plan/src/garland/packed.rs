@@ -376,7 +376,10 @@ impl Site<'_> {
     /// Where the floor is under what stands on it, in the path's own measure, mm. A line that is drawn lower than the floor takes the
     /// floor with it.
     fn floor_mm(&self) -> Option<f64> {
-        let stands = matches!(self.piece.garland.shape, Shape::Arch | Shape::Drawn);
+        let stands = matches!(
+            self.piece.garland.shape,
+            Shape::Arch | Shape::HalfArch | Shape::Drawn
+        );
         let lowest = self.route.points.iter().map(|p| p[1]);
         stands.then(|| lowest.fold(whole(-self.piece.y_mm.max(0)), f64::min))
     }

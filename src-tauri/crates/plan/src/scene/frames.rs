@@ -98,8 +98,16 @@ impl Parts {
             let [a, b] = [two[0], two[1]].map(|p| [p[0], p[1].max(POST_R), 0]);
             self.tube(a, b, POST_R);
         }
-        for end in [path.first(), path.last()].into_iter().flatten() {
+        let ends = [path.first(), path.last()].into_iter().flatten();
+        for end in ends.clone().filter(|end| end[1] <= PLATE_HIGH) {
             self.foot(end[0], deep);
+        }
+        // what reaches over to one side has a bar on the floor under it
+        if ends.clone().any(|end| end[1] > PLATE_HIGH) {
+            let xs = ends.map(|end| end[0]).collect::<Vec<_>>();
+            if let [a, b] = xs.as_slice() {
+                self.tube([*a, POST_R, 0], [*b, POST_R, 0], POST_R);
+            }
         }
     }
 

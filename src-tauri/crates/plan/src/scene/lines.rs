@@ -77,7 +77,7 @@ impl Set<'_> {
     pub fn place_of_garland(&self, piece: &Piece, garland: &GarlandPlan) -> Place {
         let stands = matches!(
             piece.garland.shape,
-            Shape::Arch | Shape::Hoop | Shape::Drawn | Shape::Stair
+            Shape::Arch | Shape::HalfArch | Shape::Hoop | Shape::Drawn | Shape::Stair
         );
         let frame = self.job.pieces.get(&piece.on).filter(|f| !f.gone);
         let counted = self.plan.pieces.iter().find(|p| p.piece == piece.on);
@@ -138,7 +138,8 @@ impl Set<'_> {
             .width_mm;
         let carried = self.plan.pieces.iter().filter(|p| {
             self.job.pieces.get(&p.piece).is_some_and(|j| {
-                j.on == frame && matches!(j.garland.shape, Shape::Arch | Shape::Hoop)
+                j.on == frame
+                    && matches!(j.garland.shape, Shape::Arch | Shape::HalfArch | Shape::Hoop)
             })
         });
         let path = &carried.filter_map(|p| p.garland.as_ref()).next()?.path;

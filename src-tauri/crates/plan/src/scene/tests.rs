@@ -344,3 +344,48 @@ fn balls_stand_before_what_they_lean_on() {
     let front = rail.map(|t| t.from[2] + t.r).max().unwrap();
     assert!(back >= front && back <= front + 500, "{back} and {front}");
 }
+
+// Half an arch: its foot under its left end or its right, its line on the floor there and at its rise at the other side; the frame
+// that follows it stands on one foot, with a bar on the floor under what reaches over.
+#[test]
+fn half_an_arch_stands_on_one_foot() {
+    for mirrored in [false, true] {
+        let mut half = garland(Shape::HalfArch);
+        (half.garland.span_mm, half.garland.rise_mm) = (1600, 2200);
+        half.garland.mirrored = mirrored;
+        half.on = "f".into();
+        let mut frame = gate();
+        (frame.frame.width_mm, frame.frame.form) = (1600, FrameForm::Arch);
+        let scene = of(&job(vec![("a", half), ("f", frame)]));
+        let line: Vec<_> = scene
+            .tubes
+            .iter()
+            .filter(|t| t.what == TubeKind::Line)
+            .collect();
+        let (first, last) = (line[0].from, line[line.len() - 1].to);
+        let (foot, end) = if mirrored { (16_000, 0) } else { (0, 16_000) };
+        // the line runs from the first tie to the last, half a balloon within the tips
+        assert!(
+            (first[0] - foot).abs() < 500 && first[1] < 2000,
+            "{first:?}"
+        );
+        assert!((last[0] - end).abs() < 2000 && last[1] > 21_000, "{last:?}");
+        let feet: Vec<_> = scene
+            .panels
+            .iter()
+            .filter(|p| p.what == PanelKind::Foot)
+            .map(|p| (p.low[0] + p.high[0]) / 2)
+            .collect();
+        assert_eq!(feet, [foot]);
+        let on_floor = |t: &&SceneTube| t.piece == "f" && t.from[1].max(t.to[1]) < 500;
+        let under: i64 = scene
+            .tubes
+            .iter()
+            .filter(on_floor)
+            .map(|t| (t.from[0] - t.to[0]).abs())
+            .max()
+            .unwrap_or(0);
+        assert_eq!(under, 16_000);
+        assert!(scene.low[1] >= -500, "no ball goes through the floor");
+    }
+}

@@ -1,0 +1,92 @@
+// Shapes of a garland's path in Design: half an arch.
+// By hand: node --test tests/web/design-shapes.test.mjs
+import assert from 'node:assert/strict';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { after, test } from 'node:test';
+import { fileURLToPath } from 'node:url';
+import { holds, launch, open, until } from './browser.mjs';
+import { serve } from './serve.mjs';
+
+const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
+const root = mkdtempSync(join(tmpdir(), 'airwright-shapes-'));
+after(() => rmSync(root, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 }));
+
+/** The Design room of the demo job, at its arch. */
+async function design(t, name, viewport, more = {}) {
+  const site = await serve(t, '/app', WEB, 'csp');
+  const context = await launch(t, join(root, name), { viewport, ...more });
+  const page = await open(context, site.url);
+  const id = await until(page, async () => (await window.airwright.call('list_jobs'))[0]?.id);
+  await page.evaluate((hash) => (location.hash = hash), `#/job/${id}/design/arch`);
+  await page.getByRole('img', { name: /^Front view of Jetty arch/ }).waitFor();
+  const job = () => page.evaluate(async (i) => (await window.airwright.call('open_job', { id: i })).job, id);
+  /** The line of a piece as the plan hangs it: its first and its last place, mm. */
+  const line = (piece) =>
+    page.evaluate(
+      async ([i, p]) => {
+        const { job: j, private: money } = await window.airwright.call('open_job', { id: i });
+        const scene = await window.airwright.compute('scene', { job: j, private: money, depth: 'preview' });
+        const rods = scene.tubes.filter((tube) => tube.piece === p && tube.what === 'line');
+        return [rods[0].from, rods.at(-1).to].map((at) => [at[0] / 10, at[1] / 10]);
+      },
+      [id, piece],
+    );
+  const undo = () => page.getByRole('button', { name: 'Undo', exact: true }).first().click();
+  return { page, job, line, undo };
+}
+
+const choose = (page, label) => page.getByRole('radio', { name: label, exact: true }).check({ force: true });
+const middle = (r) => [r.x + r.width / 2, r.y + r.height / 2];
+
+test('half an arch, its foot on either side: its end is dragged while its foot stays; an end that nothing holds is said', async (t) => {
+  const { page, job, line, undo } = await design(t, 'half', { width: 1440, height: 900 });
+  const garland = async () => (await job()).pieces.arch.garland;
+  const { span_mm, rise_mm } = await garland();
+  const feet = [];
+  for (const [side, mirrored] of [['left', false], ['right', true]]) {
+    await choose(page, `Half arch, foot ${side}`);
+    await holds(page, async () => {
+      const g = await garland();
+      assert.deepEqual([g.shape, g.mirrored, g.span_mm, g.rise_mm], ['half_arch', mirrored, span_mm, rise_mm]);
+    });
+    const [foot, end] = await line('arch');
+    // the first tie lies half a balloon up, the last half a balloon before the end
+    assert.ok(foot[1] < 250 && end[1] > rise_mm - 250, `${foot} and ${end}`);
+    assert.ok(mirrored ? foot[0] > end[0] : foot[0] < end[0]);
+    assert.ok(Math.abs(Math.abs(foot[0] - end[0]) - span_mm) < 300);
+    feet.push(foot[0]);
+    await page.getByRole('img', { name: /^Front view of Jetty arch: \d+ balloons/ }).waitFor();
+  }
+  // it shares the middle of its frame on either side
+  assert.ok(Math.abs(feet[1] - feet[0] - span_mm) < 60, `${feet}`);
+  const held = page.getByText(/The top end of Jetty arch hangs in the air/);
+  assert.equal(await held.count(), 0);
+
+  await choose(page, 'Draw');
+  const top = page.getByRole('slider', { name: 'Top end' });
+  const foot = page.getByRole('slider', { name: 'Foot' });
+  const [a, b] = [middle(await foot.boundingBox()), middle(await top.boundingBox())];
+  const scale = (a[0] - b[0]) / span_mm;
+  await page.mouse.move(...b);
+  await page.mouse.down();
+  await page.mouse.move(b[0] - 400 * scale, b[1] - 600 * scale, { steps: 8 });
+  await page.mouse.up();
+  await holds(page, async () => {
+    const g = await garland();
+    assert.ok(Math.abs(g.span_mm - span_mm - 400) <= 20 && Math.abs(g.rise_mm - rise_mm - 600) <= 20, `${g.span_mm} by ${g.rise_mm}`);
+  });
+  const [stays] = await line('arch');
+  assert.ok(Math.abs(stays[0] - feet[1]) < 60, `${stays} is not near ${feet[1]}`);
+  await held.first().waitFor();
+  // keys: a centimetre, ten with Shift
+  const wide = (await garland()).span_mm;
+  await foot.focus();
+  await page.keyboard.press('Shift+ArrowRight');
+  await page.keyboard.press('Enter');
+  await holds(page, async () => assert.equal((await garland()).span_mm, wide + 100));
+  for (let i = 0; i < 4; i++) await undo();
+  await holds(page, async () => assert.equal((await garland()).shape, 'arch'));
+  assert.deepEqual(page.said, []);
+});
