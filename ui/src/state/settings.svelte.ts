@@ -7,6 +7,9 @@ export type Theme = 'system' | 'paper' | 'hall' | 'sun';
 /** A theme as it is painted. */
 export type Painted = Exclude<Theme, 'system'>;
 
+/** Behind a picture that is saved: a room of paper, nothing, the photograph of the venue. */
+export type Behind = 'paper' | 'clear' | 'photo';
+
 interface Kept {
   theme: Theme;
   leftHanded: boolean;
@@ -17,10 +20,14 @@ interface Kept {
   who: string;
   /** of the picture in Design only a strip stays in sight */
   foldedPicture: boolean;
+  /** the pieces stand before the venue's photograph, where there is one with a measure */
+  beforeVenue: boolean;
+  /** what lies behind the pieces in a picture that is saved */
+  savedBehind: Behind;
 }
 
 const KEY = 'airwright.settings';
-const FRESH: Kept = { theme: 'system', leftHanded: false, largeText: false, units: 'metric', clock: '24h', who: '', foldedPicture: false };
+const FRESH: Kept = { theme: 'system', leftHanded: false, largeText: false, units: 'metric', clock: '24h', who: '', foldedPicture: false, beforeVenue: true, savedBehind: 'paper' };
 /** The order in which a long press on the clock of Site goes through the themes. */
 const ROUND: Painted[] = ['paper', 'hall', 'sun'];
 
@@ -59,6 +66,12 @@ export class Settings {
 
   get foldedPicture(): boolean {
     return this.#kept.foldedPicture;
+  }
+  get beforeVenue(): boolean {
+    return this.#kept.beforeVenue;
+  }
+  get savedBehind(): Behind {
+    return this.#kept.savedBehind;
   }
 
   /** The theme to paint now. */
@@ -103,6 +116,8 @@ function read(storage: Pick<Storage, 'getItem'> | undefined): Kept {
     clock: oneOf<Clock>(some['clock'], ['24h', '12h'], FRESH.clock),
     who: typeof some['who'] === 'string' ? some['who'].slice(0, 80) : FRESH.who,
     foldedPicture: oneOf(some['foldedPicture'], [true, false], FRESH.foldedPicture),
+    beforeVenue: oneOf(some['beforeVenue'], [true, false], FRESH.beforeVenue),
+    savedBehind: oneOf<Behind>(some['savedBehind'], ['paper', 'clear', 'photo'], FRESH.savedBehind),
   };
 }
 

@@ -47,6 +47,18 @@ export function nearBox(room: Room, line: readonly (readonly [number, number])[]
   return { x: (left + right - width) / 2, y: (top + bottom - height) / 2, width, height };
 }
 
+/** Air around what is seen before the venue, as a share of its larger side: as much of the photograph shows. */
+const VENUE_AIR = 0.3;
+
+/** The box of a room before the venue's photograph: `all` of both, or the pieces with some of the venue about them. */
+export function venueBox(room: Room, photo: Box, all: boolean): Box {
+  if (!all) return boxOf(room, VENUE_AIR);
+  const drawn = boxOf(room, 0);
+  const [left, top] = [Math.min(drawn.x, photo.x), Math.min(drawn.y, photo.y)];
+  const [right, bottom] = [Math.max(drawn.x + drawn.width, photo.x + photo.width), Math.max(drawn.y + drawn.height, photo.y + photo.height)];
+  return { x: left, y: top, width: right - left, height: bottom - top };
+}
+
 /** A round of the drawing. */
 export interface Dot {
   cx: number;

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { between, drag, fromLine, furthest, handles, lengthOf, line, middle, simplified, type Path, type Point } from './pathing';
-import { mmPerPx, photoPlace } from './photo-scale';
+import { canvasFor, mmPerPx, photoPlace } from './photo-scale';
 
 const path = (some: Partial<Path>): Path => ({ shape: 'straight', length_mm: 3000, span_mm: 2500, rise_mm: 2200, landing_mm: 0, mirrored: false, points: [], ...some });
 const spread = (n: number, at: (t: number) => Point): Point[] => Array.from({ length: n }, (_, i) => at(i / (n - 1)));
@@ -118,15 +118,30 @@ test('a drawn line goes through its points, and a new one falls between the righ
   expect(middle(fine)).toBeCloseTo(1750, 0);
 });
 
+const venue = {
+  photo: 'ab', photo_width_px: 1600, photo_height_px: 1200, photo_ax_px: 200, photo_ay_px: 900,
+  photo_bx_px: 600, photo_by_px: 600, photo_between_mm: 2500, photo_ox_px: 300, photo_oy_px: 1000,
+};
+
 test('a photograph is measured by two tapped points', () => {
-  const venue = {
-    photo: 'ab', photo_width_px: 1600, photo_height_px: 1200, photo_ax_px: 200, photo_ay_px: 900,
-    photo_bx_px: 600, photo_by_px: 600, photo_between_mm: 2500, photo_ox_px: 300, photo_oy_px: 1000,
-  };
   // 400 px across and 300 up are 500 px: 5 mm each
   expect(mmPerPx(venue)).toBe(5);
   expect(photoPlace(venue)).toEqual({ left: -1500, top: 5000, width: 8000, height: 6000 });
   expect(photoPlace({ ...venue, photo_between_mm: 0 })).toBeNull();
   expect(photoPlace({ ...venue, photo: '' })).toBeNull();
   expect(photoPlace({ ...venue, photo_bx_px: 201, photo_by_px: 900 })).toBeNull();
+});
+
+test('a sheet holds the photograph, and what stands beyond its edge', () => {
+  // 5 mm to a px: from -1500 to 6500 mm across, from -1000 to 5000 mm up
+  const within = canvasFor(venue, { low: [0, 0, 0], high: [30_000, 22_000, 0] });
+  expect(within).toEqual({ width: 1600, height: 1200, mmPerPx: 5, x: 300, y: 1000, photo: { x: 0, y: 0, width: 1600, height: 1200 }, wider: false });
+  // a metre beyond the left edge and two beyond the right, each with 150 mm of air: 230 and 430 px
+  const beyond = canvasFor(venue, { low: [-25_000, 0, 0], high: [85_000, 22_000, 0] });
+  expect(beyond).toEqual({ width: 2260, height: 1200, mmPerPx: 5, x: 530, y: 1000, photo: { x: 230, y: 0, width: 1600, height: 1200 }, wider: true });
+  // a street of 200 m: coarser, on as many px as a picture may have, everything where it was
+  const far = canvasFor(venue, { low: [0, 0, 0], high: [2_000_000, 22_000, 0] });
+  expect(far && far.width <= 8192 && far.width > 8190).toBe(true);
+  expect((far?.x ?? 0) * (far?.mmPerPx ?? 0)).toBeCloseTo(1500, -2);
+  expect(canvasFor({ ...venue, photo: '' }, { low: [0, 0, 0], high: [0, 0, 0] })).toBeNull();
 });

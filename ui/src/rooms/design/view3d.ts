@@ -8,7 +8,9 @@ import {
 import type { BufferGeometry, Material } from 'three';
 import { drawable } from '../../parts/pattern';
 import { Turntable } from '../../parts/turn/turntable';
+import type { Ground } from './photo-scale';
 import type { Room, Spot } from './room';
+import { VenueWall } from './venueWall';
 
 /** Tenths of a millimetre in a metre, the unit of the scene. */
 const UNIT = 10_000;
@@ -33,6 +35,7 @@ export class Stage extends Turntable {
   #sky = new HemisphereLight('#ffffff', '#cfc4b6', 1.75);
   #floor: Mesh<CircleGeometry, MeshBasicMaterial>;
   #soft: CanvasTexture;
+  #wall = new VenueWall(() => this.invalidate());
 
   /** Refused with `NoWebGl` where the browser has none. */
   constructor(canvas: HTMLCanvasElement, calm: boolean) {
@@ -52,11 +55,11 @@ export class Stage extends Turntable {
     this.#key.shadow.intensity = 0.5;
     this.camera.add(this.#fill);
     this.#fill.position.set(0.6, 0.4, 1);
-    this.scene.add(this.#sky, this.#key, this.#key.target, this.#floor);
+    this.scene.add(this.#sky, this.#key, this.#key.target, this.#floor, this.#wall.plane);
   }
 
-  /** Shows a room. Colours by id; the balls of `picked` (piece, cluster) get a rim. */
-  show(room: Room, colours: ReadonlyMap<string, string>, picked: { piece: string; cluster: number } | null, look: Look): void {
+  /** Shows a room, before the photograph of `ground` if there is one. Colours by id; the balls of `picked` (piece, cluster) get a rim. */
+  show(room: Room, colours: ReadonlyMap<string, string>, picked: { piece: string; cluster: number } | null, look: Look, ground: Ground | null): void {
     this.clear();
     this.scene.background = new Color(look.ground);
     this.#floor.material.color.set(look.floor);
@@ -68,6 +71,7 @@ export class Stage extends Turntable {
     this.half.copy(high).sub(low).multiplyScalar(0.5);
     this.half.max(new Vector3(0.2, 0.2, 0.2));
     const reach = this.half.length();
+    this.#wall.show(ground, low.z, look.dark);
     this.#light(reach);
     this.#floor.position.set(this.centre.x, -0.001, this.centre.z);
     this.#floor.scale.setScalar(reach * 3.2);
@@ -99,6 +103,7 @@ export class Stage extends Turntable {
     this.#floor.material.dispose();
     this.#soft.dispose();
     this.#key.dispose();
+    this.#wall.dispose();
     super.dispose();
   }
 
