@@ -1,4 +1,4 @@
-// Shapes of a garland's path in Design: half an arch.
+// Shapes of a garland's path in Design: half an arch, and the length of a drawn one.
 // By hand: node --test tests/web/design-shapes.test.mjs
 import assert from 'node:assert/strict';
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
-import { holds, launch, open, until } from './browser.mjs';
+import { holds, launch, live, open, until } from './browser.mjs';
 import { serve } from './serve.mjs';
 
 const WEB = process.env.AIRWRIGHT_WEB ?? fileURLToPath(new URL('../../ui/dist/web', import.meta.url));
@@ -88,5 +88,36 @@ test('half an arch, its foot on either side: its end is dragged while its foot s
   await holds(page, async () => assert.equal((await garland()).span_mm, wide + 100));
   for (let i = 0; i < 4; i++) await undo();
   await holds(page, async () => assert.equal((await garland()).shape, 'arch'));
+  assert.deepEqual(page.said, []);
+});
+
+test('a drawn path is made longer by a number, from where it begins, by a finger on a phone, and one undo gives it back', async (t) => {
+  const { page, job, line, undo } = await design(t, 'long', { width: 390, height: 844 }, { hasTouch: true });
+  await choose(page, 'Drawn');
+  const points = async () => live((await job()).pieces.arch.garland.points);
+  await holds(page, async () => assert.equal((await points()).length, 9));
+  const [begins, old] = [(await line('arch'))[0], await points()];
+  const field = page.getByRole('spinbutton', { name: 'Length along it' });
+  const long = Number((await field.inputValue()).replace(',', '.'));
+  // half the perimeter of an ellipse of 2.4 by 2.2 m: π times the root of a mean of squares, to some percent; eight chords bent
+  assert.ok(long > 5 && long < 5.6, `${long} m`);
+  await field.tap();
+  await field.fill('8');
+  await field.press('Enter');
+  await holds(page, async () => {
+    const now = await points();
+    const [width, was] = [now, old].map((list) => list.at(-1).x_mm - list[0].x_mm);
+    assert.ok(Math.abs(width / was - 8 / long) < 0.005, `${width} of ${was}`);
+  });
+  const now = await points();
+  assert.deepEqual([now[0].x_mm, now[0].y_mm], [old[0].x_mm, old[0].y_mm]);
+  // on its frame too it begins where it began: within the half balloon that the first tie lies in
+  const there = (await line('arch'))[0];
+  assert.ok(Math.hypot(there[0] - begins[0], there[1] - begins[1]) < 120, `${there} and ${begins}`);
+  await undo();
+  await holds(page, async () => assert.deepEqual(await points(), old));
+  // the buttons at its ends step it too
+  const box = await page.getByRole('button', { name: 'Length along it, more' }).boundingBox();
+  assert.ok(box.width >= 44 && box.height >= 44);
   assert.deepEqual(page.said, []);
 });

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Edit, Job, Piece } from '../../desk';
-import { moveEdits, pathEdits, pointAdded, pointRemoved } from './path-edits';
+import { drawnLength, moveEdits, pathEdits, pointAdded, pointRemoved, scaledEdits } from './path-edits';
 import { line, middle, type Path, type Point } from './pathing';
 import { footOf, heldUp, lifted, pathOf, pieceFoot } from './place';
 
@@ -108,4 +108,24 @@ test('a standing backdrop is not dragged under the floor; one that was set lower
   expect(lifted(job, backdrop, pieceFoot(job, backdrop), 300)).toBe(300);
   const sunk = { ...backdrop, y_mm: -150 };
   expect([lifted(job, sunk, pieceFoot(job, sunk), -20), lifted(job, sunk, pieceFoot(job, sunk), 50)]).toEqual([-150, -100]);
+});
+
+test('another length of a drawn path keeps its shape and where it begins, on a frame and off it', () => {
+  const points = { a: point(200, 300, '1'), b: { ...point(900, 1900, '2'), z_mm: 400 }, c: point(2600, 2000, '3'), d: point(3000, 800, '4') };
+  for (const on of ['', 'f']) {
+    for (const turn_deg of [0, 90]) {
+      const piece = pieceOf({ shape: 'drawn', points }, { on, turn_deg });
+      const foot = footOf(jobOf(piece), piece, pathOf(piece));
+      const next = after(piece, scaledEdits('p', piece, foot, 2 * drawnLength(piece)));
+      // to the rounding of a millimetre in each point
+      expect(drawnLength(next) / drawnLength(piece)).toBeCloseTo(2, 3);
+      expect([next.garland.points['c']?.x_mm, next.garland.points['b']?.z_mm]).toEqual([200 + 2 * 2400, 800]);
+      const [was, is] = [inRoom(piece)[0], inRoom(next)[0]];
+      expect(Math.hypot((was?.[0] ?? 0) - (is?.[0] ?? 9), (was?.[1] ?? 0) - (is?.[1] ?? 9))).toBeLessThanOrEqual(1);
+    }
+  }
+  // 3-4-5 in space: the chord of two points
+  const chord = pieceOf({ shape: 'drawn', points: { a: point(0, 0, '1'), b: { ...point(300, 0, '2'), z_mm: 400 } } });
+  expect(drawnLength(chord)).toBe(500);
+  expect(scaledEdits('p', chord, footOf(jobOf(chord), chord, pathOf(chord)), 500)).toEqual([]);
 });

@@ -1,9 +1,10 @@
 // What a path that was drawn or dragged changes in the document, as one list of edits.
-import type { Edit, Piece } from '../../desk';
+import type { Edit, PathPoint, Piece } from '../../desk';
 import { add, freshId, live, remove, set } from '../../state/lists';
-import { line, middle, type Dragged, type Path, type Point } from './pathing';
+import { curve, lengthOf, line, middle, type Dragged, type Path, type Point } from './pathing';
 import type { Foot } from './place';
 
+const AXES = ['x_mm', 'y_mm', 'z_mm'] as const;
 const MEASURES = ['length_mm', 'span_mm', 'rise_mm', 'landing_mm'] as const;
 
 /** The edits that turn a piece's path into another one whose foot goes `shift` to the right. */
@@ -20,6 +21,24 @@ export function pathEdits(id: string, piece: Piece, before: Path, foot: Foot, { 
 /** The edits that set a piece `along` its own front and to another height. */
 export function moveEdits(id: string, piece: Piece, foot: Foot, along: number, y_mm: number): Edit[] {
   return [...shiftEdits(id, piece, foot, along), ...(y_mm === piece.y_mm ? [] : [set(['pieces', id, 'y_mm'], y_mm)])];
+}
+
+/** How long a drawn path is along its curve, mm. */
+export const drawnLength = (piece: Piece): number => lengthOf(curve(live(piece.garland.points).map((p) => [p.x_mm, p.y_mm, p.z_mm] as const)));
+
+/** A drawn path made `long` along its curve, in the same shape and from the place where it begins. */
+export function scaledEdits(id: string, piece: Piece, foot: Foot, long: number): Edit[] {
+  const points = live(piece.garland.points);
+  const [first] = points;
+  const now = drawnLength(piece);
+  if (!first || now <= 0) return [];
+  const scaled = points.map((p) => ({ ...p, ...Object.fromEntries(AXES.map((axis) => [axis, Math.round(first[axis] + ((p[axis] - first[axis]) * long) / now)])) }));
+  const edits = scaled.flatMap((p, i) =>
+    AXES.filter((axis) => p[axis] !== points[i]?.[axis]).map((axis) => set(['pieces', id, 'garland', 'points', p.id, axis], p[axis])),
+  );
+  const across = (list: readonly PathPoint[]) => middle(curve(list.map((p) => [p.x_mm, p.y_mm] as const)));
+  // on a frame the plan sets its middle to that of the frame: the place where it begins is kept here
+  return [...edits, ...(foot.centred ? shiftEdits(id, piece, foot, Math.round(across(scaled) - across(points))) : [])];
 }
 
 /** A drawn path with one point more, between the point with this number and the next. */

@@ -74,9 +74,9 @@ export function line(path: Path): Point[] {
   }
 }
 
-/** Length of a line of chords, mm. */
-export function lengthOf(points: readonly Point[]): number {
-  return points.reduce((sum, p, i) => sum + (i > 0 ? distance(points[i - 1] ?? p, p) : 0), 0);
+/** Length of a line of chords, in the plane or in space, mm. */
+export function lengthOf(points: readonly (readonly number[])[]): number {
+  return points.reduce((sum, p, i) => sum + Math.hypot(...p.map((v, axis) => v - (points[i - 1]?.[axis] ?? v))), 0);
 }
 
 /** Where a path can be taken hold of. */
@@ -222,17 +222,17 @@ function swag(span: number, sag: number): Point[] {
   });
 }
 
-/** Through the points without corners: the cubic of Catmull and Rom (1974), uniform, as the plan draws it. */
-function curve(points: readonly Point[]): Point[] {
+/** Through the points without corners: the cubic of Catmull and Rom (1974), uniform, as the plan draws it. In the plane or in space. */
+export function curve<P extends readonly number[]>(points: readonly P[]): P[] {
   const [first] = points;
   if (!first || points.length < 3) return [...points];
-  const fine: Point[] = [first];
+  const fine: P[] = [first];
   points.slice(1).forEach((b, i) => {
     const a = points[i] ?? b;
     const [before, after] = [points[i - 1] ?? a, points[i + 2] ?? b];
     for (let part = 1; part <= PARTS_BETWEEN; part++) {
       const t = part / PARTS_BETWEEN;
-      fine.push([cubic(before[0], a[0], b[0], after[0], t), cubic(before[1], a[1], b[1], after[1], t)]);
+      fine.push(a.map((v, axis) => cubic(before[axis] ?? v, v, b[axis] ?? v, after[axis] ?? v, t)) as unknown as P);
     }
   });
   return fine;

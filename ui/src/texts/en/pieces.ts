@@ -65,6 +65,8 @@ export const pieces = {
   'pieces.half_rise': 'Height of its top end',
   'pieces.hoop': 'Hoop',
   'pieces.drawn': 'Drawn',
+  'pieces.drawn_length': 'Length along it',
+  'pieces.drawn_length_note': 'another length keeps the shape and where it begins',
   'pieces.stair_span': 'Along the floor',
   'pieces.stair_rise': 'Rise of the stair',
   'pieces.landing': 'Landing at the top',
