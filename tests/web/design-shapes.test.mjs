@@ -1,4 +1,4 @@
-// Shapes of a garland's path in Design: half an arch, and the length of a drawn one.
+// Shapes and places of Design: half an arch, the length of a drawn path, and how far two of a kind stand apart.
 // By hand: node --test tests/web/design-shapes.test.mjs
 import assert from 'node:assert/strict';
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -119,5 +119,43 @@ test('a drawn path is made longer by a number, from where it begins, by a finger
   // the buttons at its ends step it too
   const box = await page.getByRole('button', { name: 'Length along it, more' }).boundingBox();
   assert.ok(box.width >= 44 && box.height >= 44);
+  assert.deepEqual(page.said, []);
+});
+
+test('two columns stand so far apart as is said, in the picture too; nearer than they are wide is said', async (t) => {
+  const { page, job } = await design(t, 'pair', { width: 820, height: 1180 });
+  await page.getByRole('button', { name: 'Add', exact: true }).first().click();
+  await page.getByRole('button', { name: 'Classic column', exact: true }).click();
+  const piece = async () => live((await job()).pieces).find((p) => p.kind === 'classic');
+  await holds(page, async () => assert.ok(await piece()));
+  const apart = page.getByRole('spinbutton', { name: 'From one to the next' });
+  assert.equal(await apart.count(), 0, 'one stands alone');
+  const count = page.getByRole('spinbutton', { name: 'How many alike' });
+  await count.fill('2');
+  await count.press('Enter');
+  await apart.waitFor();
+  await apart.fill('3');
+  await apart.press('Enter');
+  await holds(page, async () => assert.equal((await piece()).apart_mm, 3000));
+  const poles = () =>
+    page.evaluate(async () => {
+      const [job] = (await window.airwright.call('list_jobs')).slice(0, 1);
+      const { job: j, private: money } = await window.airwright.call('open_job', { id: job.id });
+      const scene = await window.airwright.compute('scene', { job: j, private: money, depth: 'preview' });
+      const key = Object.keys(j.pieces).find((k) => j.pieces[k].kind === 'classic');
+      return [...new Set(scene.tubes.filter((tube) => tube.piece === key && tube.from[0] === tube.to[0]).map((tube) => tube.from[0]))];
+    });
+  const [one, other] = await poles();
+  assert.equal(other - one, 30_000);
+  // the picture shows them as far apart: its columns of balloons to the same scale
+  await holds(page, async () => {
+    const [, , width] = (await page.getByRole('img', { name: /^Front view of Classic column/ }).getAttribute('viewBox')).split(' ').map(Number);
+    assert.ok(width > 3300, `${width} mm`);
+  });
+  await apart.fill('0.2');
+  await apart.press('Enter');
+  await page.getByText(/Classic column: each is \d+ mm wide, and from middle to middle there are 200 mm/).waitFor();
+  await page.getByRole('button', { name: 'Set them side by side' }).click();
+  await holds(page, async () => assert.equal((await piece()).apart_mm, 0));
   assert.deepEqual(page.said, []);
 });

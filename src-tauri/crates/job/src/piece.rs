@@ -169,6 +169,8 @@ document! {
         pub z_mm: i64,
         /// Turned about the upright, degrees; seen from above against the clock.
         pub turn_deg: i64,
+        /// Several alike: from one to the next, middle to middle, mm; 0 is beside each other with a little air.
+        pub apart_mm: i64,
         /// Place in the list.
         pub order: String,
         /// Removed.

@@ -67,6 +67,14 @@ pub fn size_words(source: &Source<'_>, piece: &PiecePlan) -> String {
     if let (Some(made), Some(of_job)) = (&piece.made, of_job) {
         words.extend(made_words(say, of_job, made));
     }
+    let alike = [
+        piece.made.as_ref().map(|m| m.count),
+        piece.frame.as_ref().map(|f| f.count),
+    ];
+    let several = alike.into_iter().flatten().any(|count| count > 1);
+    if let Some(apart) = of_job.map(|p| p.apart_mm).filter(|mm| several && *mm > 0) {
+        words.push(format!("{} apart", say.length(apart)));
+    }
     if let Some(spot) = of_job.map(|p| p.spot.trim()).filter(|s| !s.is_empty()) {
         words.push(spot.to_string());
     }

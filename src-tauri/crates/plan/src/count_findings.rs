@@ -35,6 +35,28 @@ impl Named<'_> {
         Finding::new(code, severity, Room::Design, &path, message, action)
     }
 
+    /// Several alike that were set nearer to each other than they are wide.
+    #[must_use]
+    pub fn in_each_other(&self, count: i64, width_mm: i64) -> Option<Finding> {
+        let apart = self.piece.apart_mm;
+        (count > 1 && apart > 0 && apart < width_mm).then(|| {
+            self.finding(
+                "in_each_other",
+                Severity::Care,
+                &["apart_mm"],
+                format!(
+                    "{}: each is {width_mm} mm wide, and from middle to middle there are {apart} mm.",
+                    called(self.piece)
+                ),
+                "Set them further apart.",
+            )
+            .fix(
+                "Set them side by side",
+                vec![Edit::set(&["pieces", self.id, "apart_mm"], 0)],
+            )
+        })
+    }
+
     /// Why a garland is counted by the instant rule and not packed.
     #[must_use]
     pub fn not_packed(&self, why: Refused) -> Finding {

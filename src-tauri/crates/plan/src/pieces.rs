@@ -58,7 +58,13 @@ pub fn count_at(job: &Job, depth: Depth, memory: &mut Memory) -> Counted {
                 counted.garland(named, &letter(at), &mut plan, depth, memory);
             }
             PieceKind::Chain => counted.chain(job, id, piece, &mut plan),
-            PieceKind::Frame => plan.frame = Some(frame_plan(piece)),
+            PieceKind::Frame => {
+                let frame = frame_plan(piece);
+                let named = Named { job, id, piece };
+                let near = named.in_each_other(frame.count, frame.width_mm);
+                counted.findings.extend(near);
+                plan.frame = Some(frame);
+            }
             PieceKind::Classic
             | PieceKind::Wall
             | PieceKind::Bouquet

@@ -266,8 +266,8 @@ impl Set<'_> {
     fn frames(&mut self, piece: &Piece, counted: &PiecePlan, frame: &FramePlan) {
         let bent = self.arch_on(&counted.piece);
         let lift = self.lift_of(&counted.piece, &piece.frame);
+        let step = apart(piece, frame.width_mm);
         for n in 0..frame.count.clamp(0, MOST_ALIKE) {
-            let step = (within(frame.width_mm) * 10).saturating_add(BETWEEN);
             let place = Place::of(piece).shifted([n * step, 0, 0]);
             // the frame that carries an arch follows it; others alike stand as they are
             let bent = bent.as_deref().filter(|_| n == 0);
@@ -302,7 +302,7 @@ impl Set<'_> {
 
     /// Pieces that were counted from their measures, side by side where they are alike.
     fn made(&mut self, piece: &Piece, id: &str, made: &Made) {
-        let step = (within(made.width_mm) * 10).saturating_add(BETWEEN);
+        let step = apart(piece, made.width_mm);
         let foot = self
             .in_garland(piece, made)
             .unwrap_or_else(|| Place::of(piece));
@@ -350,6 +350,14 @@ impl Set<'_> {
     fn srgb(&self, colour: &str) -> String {
         let known = self.job.colours.get(colour);
         known.map_or(LOST.into(), |c| c.srgb.clone())
+    }
+}
+
+/// From one of several alike to the next, dmm.
+fn apart(piece: &Piece, width_mm: i64) -> i64 {
+    match piece.apart_mm {
+        ..=0 => (within(width_mm) * 10).saturating_add(BETWEEN),
+        mm => within(mm) * 10,
     }
 }
 

@@ -4612,6 +4612,10 @@ z_mm: number,
  */
 turn_deg: number, 
 /**
+ * Several alike: from one to the next, middle to middle, mm; 0 is beside each other with a little air.
+ */
+apart_mm: number, 
+/**
  * Place in the list.
  */
 order: string, 

@@ -133,11 +133,12 @@ const BETWEEN_MM = 300;
 
 /** To the right of what stands there already, mm, so that a new piece is seen. */
 function freeX(pieces: readonly Piece[]): number {
-  const ends = pieces.map((p) => p.x_mm + Math.max(1, alike(p)) * (wide(p) + BETWEEN_MM) - BETWEEN_MM);
+  const ends = pieces.map((p) => p.x_mm + (Math.max(1, alike(p)) - 1) * (p.apart_mm > 0 ? p.apart_mm : wide(p) + BETWEEN_MM) + wide(p));
   return ends.length === 0 ? 0 : Math.ceil((Math.max(...ends) + 2 * BETWEEN_MM) / 100) * 100;
 }
 
-function alike(p: Piece): number {
+/** How many of a piece stand beside each other. */
+export function alike(p: Piece): number {
   if (p.kind === 'frame') return p.frame.count;
   if (p.kind === 'classic') return p.classic.count;
   if (p.kind === 'bouquet') return p.bouquet.count;

@@ -117,6 +117,7 @@ const NAMES: &[(&str, &str)] = &[
     ("y_mm", "above the floor"),
     ("z_mm", "towards the viewer"),
     ("turn_deg", "turned"),
+    ("apart_mm", "from one to the next"),
     ("points.y_mm", "up"),
     // garland and chain
     ("shape", "shape"),

@@ -141,7 +141,9 @@ impl Named<'_> {
     /// What will not come out as it was meant.
     #[must_use]
     pub fn of_made(&self, making: &Making) -> Vec<Finding> {
-        let mut all: Vec<Finding> = self.newer_words().into_iter().collect();
+        let made = &making.made;
+        let near = self.in_each_other(made.count, made.width_mm);
+        let mut all: Vec<Finding> = self.newer_words().into_iter().chain(near).collect();
         match self.piece.kind {
             PieceKind::Classic => all.extend(self.unused_colours()),
             PieceKind::Wall => all.extend(self.grid(&making.made)),

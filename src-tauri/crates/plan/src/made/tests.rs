@@ -471,3 +471,51 @@ fn accents_are_two_quads_on_half_a_tie() {
     assert_eq!(by_colour(&singles), [("a", 4), ("b", 3)].into());
     assert!(singles.groups.is_empty());
 }
+
+/// Two columns to the left and the right of what is two metres wide: each stands where it was said, by its middle; nearer to each other
+/// than they are wide is said, and the cure sets them side by side.
+#[test]
+fn several_alike_stand_so_far_apart() {
+    let pair = |apart_mm, count| Piece {
+        apart_mm,
+        classic: Classic {
+            count,
+            ..classic(Classic::default()).classic
+        },
+        ..classic(Classic::default())
+    };
+    let middles = |piece: Piece| {
+        let job = job_of(piece);
+        let scene = crate::scene::scene(&job, &crate::plan(&job, None));
+        // the pole of each column
+        let poles = scene.tubes.iter().filter(|t| t.from[0] == t.to[0]);
+        let mut at: Vec<i64> = poles.map(|t| t.from[0]).collect();
+        at.dedup();
+        at
+    };
+    let far = middles(pair(3000, 3));
+    assert_eq!([far[1] - far[0], far[2] - far[1]], [30_000, 30_000]);
+    let wide = of(pair(0, 2)).width_mm;
+    let beside = middles(pair(0, 2));
+    assert!(beside[1] - beside[0] > wide * 10);
+    let said = |piece| codes(piece).iter().any(|c| c == "in_each_other");
+    assert!(said(pair(wide - 1, 2)) && !said(pair(wide, 2)));
+    assert!(!said(pair(wide - 1, 1)) && !said(pair(0, 2)));
+    let frames = |apart_mm| Piece {
+        apart_mm,
+        kind: PieceKind::Frame,
+        frame: job::piece::Frame {
+            count: 2,
+            ..job::piece::Frame::default()
+        },
+        ..Piece::default()
+    };
+    assert!(said(frames(1999)) && !said(frames(2000)));
+    let job = job_of(frames(3500));
+    let scene = crate::scene::scene(&job, &crate::plan(&job, None));
+    // two metres wide, their middles three and a half apart, and the plate of a foot beyond each side
+    assert_eq!(scene.high[0] - scene.low[0], 55_000 + 2 * 1500);
+    let steps = crate::plan(&job_of(pair(3000, 2)), None).steps;
+    let stand = steps.iter().find(|s| s.id == "stand.p").unwrap();
+    assert_eq!(stand.how, "3000 mm from one to the next, middle to middle.");
+}

@@ -262,8 +262,16 @@ impl List<'_> {
             }
             PieceKind::Bouquet => {
                 let how = format!("Each on a weight of {} g.", made.weight_g);
+                let how = format!("{how} {}", spaced(piece, made.count));
                 self.placed(
-                    "place", "Place", plan, piece, made.count, "bouquets", "", &how,
+                    "place",
+                    "Place",
+                    plan,
+                    piece,
+                    made.count,
+                    "bouquets",
+                    "",
+                    how.trim_end(),
                 );
             }
             PieceKind::Centrepiece => {
@@ -275,7 +283,7 @@ impl List<'_> {
                     made.count,
                     "centrepieces",
                     "",
-                    piece.spot.trim(),
+                    &stood(piece, made.count),
                 );
             }
             PieceKind::Loose => {
@@ -287,7 +295,7 @@ impl List<'_> {
                     made.count,
                     "pieces",
                     "",
-                    piece.spot.trim(),
+                    &stood(piece, made.count),
                 );
             }
             PieceKind::Garland | PieceKind::Chain | PieceKind::Frame | PieceKind::Newer => {}
@@ -303,7 +311,7 @@ impl List<'_> {
             made.count,
             "pieces",
             caution,
-            piece.spot.trim(),
+            &stood(piece, made.count),
         );
         if made.weight_g > 0 {
             let id = &plan.piece;
@@ -363,6 +371,27 @@ fn for_each(made: &Made, groups: i64, things: &str) -> String {
         " {} {things} for each of {}.",
         groups / made.count,
         made.count
+    )
+}
+
+/// Where they stand, and how far apart.
+pub(super) fn stood(piece: &Piece, count: i64) -> String {
+    let spot = piece.spot.trim();
+    match (spot.is_empty(), spaced(piece, count)) {
+        (_, apart) if apart.is_empty() => spot.into(),
+        (true, apart) => apart,
+        (false, apart) => format!("{}. {apart}", spot.trim_end_matches('.')),
+    }
+}
+
+/// How far apart several alike stand, where it was said.
+fn spaced(piece: &Piece, count: i64) -> String {
+    if count < 2 || piece.apart_mm <= 0 {
+        return String::new();
+    }
+    format!(
+        "{} mm from one to the next, middle to middle.",
+        piece.apart_mm
     )
 }
 

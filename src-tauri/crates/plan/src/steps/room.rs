@@ -3,7 +3,7 @@
 use job::piece::{Mount, Piece, PieceKind};
 use job::site::{KitKind, Place};
 
-use super::made::in_all_and_each;
+use super::made::{in_all_and_each, stood};
 use super::words::{title, where_to};
 use super::{List, step};
 use crate::frames::brought;
@@ -67,7 +67,7 @@ impl List<'_> {
             format!("frame.{id}"),
             Phase::Install,
             title("Set up", called(piece), ""),
-            piece.spot.trim(),
+            stood(piece, frame.count),
         );
         self.timed(
             &set_up.id.clone(),
