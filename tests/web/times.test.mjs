@@ -78,6 +78,33 @@ test('people at a task are set by its sheet, undone, and left to the plan again'
   await until(page, async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.teams).some((x) => !x.gone && x.people === 2), id);
 });
 
+// once the sheet opened when the finger lifted, and the click of the same tap pinned the task or shut the sheet at once
+test('a finger that taps a bar opens its sheet and touches nothing on it', async (t) => {
+  const { page, id } = await room(t, 'finger', { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+  const bars = page.locator('[data-task]');
+  const many = Math.min(await bars.count(), 12);
+  assert.ok(many > 6, `${many} bars`);
+  for (let i = 0; i < many; i += 1) {
+    // each third of the screen: where the sheet, its buttons and what is behind it come to lie
+    for (const share of [0.2, 0.5, 0.8]) {
+      const at = await bars.nth(i).evaluate((bar, y) => {
+        window.scrollBy(0, bar.getBoundingClientRect().top - innerHeight * y);
+        const r = bar.getBoundingClientRect();
+        const point = { x: r.x + Math.min(r.width / 2, 30), y: r.y + r.height / 2 };
+        return bar.contains(document.elementFromPoint(point.x, point.y)) ? point : null;
+      }, share);
+      if (at === null) continue;
+      await page.touchscreen.tap(at.x, at.y);
+      await page.getByRole('dialog').waitFor({ timeout: 3000 });
+      await page.waitForTimeout(400);
+      assert.ok(await page.getByRole('dialog').isVisible(), `bar ${i} at ${share}: its sheet is shut again`);
+      assert.deepEqual(await pins(page, id), [], `bar ${i} at ${share}`);
+      await page.keyboard.press('Escape');
+      await page.getByRole('dialog').waitFor({ state: 'detached', timeout: 3000 });
+    }
+  }
+});
+
 test('a bar is dragged with the mouse, and a pin that cannot be kept says why', async (t) => {
   const { page, id } = await room(t, 'drag');
   const bar = page.locator('[data-task="finish"]').first();

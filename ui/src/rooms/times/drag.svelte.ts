@@ -13,6 +13,8 @@ export class Dragging {
   #down = false;
   #free = true;
   #meant = false;
+  /** whether the gesture that ended last moved something: the click that it ends with is not meant then */
+  moved = false;
 
   /** `free` is whether it may be moved at all. */
   begin(e: PointerEvent, id: string, down: boolean, free: boolean): void {
@@ -23,6 +25,7 @@ export class Dragging {
     this.#from = down ? e.clientY : e.clientX;
     this.#free = free && e.pointerType !== 'touch';
     this.#meant = false;
+    this.moved = false;
     if (this.#free) (e.currentTarget as HTMLElement).setPointerCapture(e.pointerId);
   }
 
@@ -37,6 +40,7 @@ export class Dragging {
   /** How far it was moved, px; null if it was only pressed. */
   end(): number | null {
     const by = this.#meant ? this.by : null;
+    this.moved = this.#meant;
     this.cancel();
     return by;
   }
