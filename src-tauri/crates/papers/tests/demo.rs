@@ -8,6 +8,8 @@ use std::process::{Command, Output};
 use job::bill::{Bill, BillKind, KeptBill};
 use job::defaults::starting_books;
 use job::demo::demo;
+use job::piece::{Piece, PieceKind, Shape};
+use job::set_piece::Classic;
 use job::{Job, Private};
 use papers::{Paper, Sheet, client_summary, crew_pack, order_csv};
 use plan::Plan;
@@ -284,6 +286,38 @@ fn the_pack_holds_the_whole_plan() {
     for private in ["€", "Imke", "01632 960114"] {
         assert!(!text.contains(private), "{private}");
     }
+}
+
+/// The client reads what shape an arch has and how far apart two of a kind stand; the crew reads it at the step.
+#[test]
+fn half_an_arch_and_a_pair_are_said() {
+    let (mut job, private, _) = example();
+    let arch = &mut job.pieces.get_mut("arch").expect("the arch").garland;
+    (arch.shape, arch.span_mm, arch.rise_mm) = (Shape::HalfArch, 1700, 2200);
+    let palette = arch.palette.clone();
+    let pair = Piece {
+        kind: PieceKind::Classic,
+        apart_mm: 3500,
+        classic: Classic {
+            count: 2,
+            palette,
+            ..Classic::default()
+        },
+        ..Piece::default()
+    };
+    job.pieces.insert("pair".into(), pair);
+    let plan = plan::plan(&job, Some(&private));
+    let text = |paper: Result<Paper, _>| {
+        let all: String = paper.expect("a paper").text.concat();
+        all.replace('\u{a0}', " ")
+    };
+    let client = client_summary(&job, Some(&private), &private.signatures, &plan, &sheet());
+    let client = text(client);
+    for said in ["half an arch 2.2 m high, 1.7 m to one side", "3.5 m apart"] {
+        assert!(client.contains(said), "{said}");
+    }
+    let crew = text(crew_pack(&job, &plan, &sheet()));
+    assert!(crew.contains("3500 mm from one to the next, middle to middle"));
 }
 
 /// Planned half an hour early: the crew is told both times, the client the agreed one only.

@@ -511,8 +511,10 @@ fn the_end_of_half_an_arch_is_held_by_something() {
             gone: on.is_empty(),
             ..Piece::default()
         };
-        let mut job = Job::default();
-        job.pieces = [("h".to_string(), half), ("f".to_string(), frame)].into();
+        let job = Job {
+            pieces: [("h".to_string(), half), ("f".to_string(), frame)].into(),
+            ..Job::default()
+        };
         check(&job, None).iter().any(|f| f.code == "end_free")
     };
     assert!(!found("f", Mount::Frame, |_| {}));
