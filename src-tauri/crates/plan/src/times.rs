@@ -8,6 +8,7 @@ pub mod chance;
 mod conflict;
 mod cures;
 mod draw;
+mod forward;
 mod hands;
 mod known;
 mod links;

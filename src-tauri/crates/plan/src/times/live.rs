@@ -2,8 +2,9 @@
 //! next for each person. A pure function: the time is an argument.
 //!
 //! Rule of the forecast. What is done is done. What is begun has the rest of its time to go, from now on. What is to come begins
-//! when it was planned, or later: when what it waits for is over, by the same links as the schedule has, not before a pin that holds it
-//! later (the van comes at noon), at the venue not before the load-in, and never in the past.
+//! when what it waits for is over, by the same links as the schedule has, not before a pin that holds it later (the van comes at
+//! noon), at the venue not before the load-in, and never in the past. Before the day runs it does not begin earlier than planned
+//! either; from then on whoever is ready goes on ([`super::forward`]).
 //! Hours are not kept to here: whoever is late stays. Common practice, no source.
 
 use job::list::live as listed;
@@ -16,6 +17,7 @@ use std::collections::BTreeMap;
 use ts_rs::TS;
 
 use super::cause::{Cause, cause};
+use super::forward::Forward;
 use super::links::{links, order};
 use crate::types::{Phase, Plan, Step, Task};
 
@@ -114,13 +116,22 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
         .map(|t| share(t, &plan.steps, &ticks))
         .collect();
     implied(&plan.tasks, &order, &mut shares);
+    let running = plan.figures.start_by_ms.is_some_and(|s| s <= now_ms)
+        || (plan.tasks.iter().zip(&shares))
+            .any(|(t, s)| t.phase != Phase::Order && !t.phase.comes_after() && s.done_pm > 0);
+    let forward = running.then(|| Forward::new(job, &plan.tasks, now_ms));
     let mut all: Vec<LiveTask> = vec![LiveTask::default(); plan.tasks.len()];
     let mut causes = Vec::new();
     for i in &order {
         let task = &plan.tasks[*i];
         let last = before[*i].iter().copied().max_by_key(|b| all[*b].end_ms);
         let wait = [last.map(|b| all[b].end_ms), not_before(job, plan, task)];
-        all[*i] = went(task, shares[*i], wait, now_ms);
+        let ready = wait.iter().flatten().fold(now_ms, |a, b| a.max(*b));
+        let start = match &forward {
+            Some(forward) => forward.start(*i, ready),
+            None => ready.max(task.start_ms.unwrap_or(0)),
+        };
+        all[*i] = went(task, shares[*i], start, wait[0], now_ms);
         let last = last.map(|b| (&plan.tasks[b], &all[b]));
         causes.extend(cause(task, &all[*i], last, wait[1], now_ms));
     }
@@ -143,9 +154,7 @@ pub fn live(job: &Job, plan: &Plan, now_ms: i64) -> Live {
     Live {
         now_ms,
         begun: ticks.values().any(|t| t.done || t.quantity > 0),
-        running: plan.figures.start_by_ms.is_some_and(|s| s <= now_ms)
-            || (plan.tasks.iter().zip(&shares))
-                .any(|(t, s)| t.phase != Phase::Order && !t.phase.comes_after() && s.done_pm > 0),
+        running,
         over: finish.is_some()
             && without.is_empty()
             && order
@@ -191,8 +200,8 @@ fn held(ticks: &Ids<Tick>) -> BTreeMap<&str, &Tick> {
     best
 }
 
-/// How far one task has come and when it ends. `wait` is the end of what it waits for, and what was said about its start.
-fn went(task: &Task, share: Share, wait: [Option<i64>; 2], now_ms: i64) -> LiveTask {
+/// How far one task has come and when it ends: it starts at `start_ms` if it is to come, and what it waits for is over at `wait`.
+fn went(task: &Task, share: Share, start_ms: i64, wait: Option<i64>, now_ms: i64) -> LiveTask {
     let planned = (task.start_ms.unwrap_or(0), task.end_ms.unwrap_or(0));
     let length = planned.1.saturating_sub(planned.0);
     let (going, start_ms, end_ms) = match share.done_pm {
@@ -201,14 +210,10 @@ fn went(task: &Task, share: Share, wait: [Option<i64>; 2], now_ms: i64) -> LiveT
             let end = share.last_ms.unwrap_or(planned.1);
             (Going::Done, planned.0.min(end), end)
         }
-        0 => {
-            let wait = wait[0].max(wait[1]).unwrap_or(i64::MIN);
-            let start = planned.0.max(now_ms).max(wait);
-            (Going::ToCome, start, start.saturating_add(length))
-        }
+        0 => (Going::ToCome, start_ms, start_ms.saturating_add(length)),
         part => {
             let rest = length.saturating_mul(WHOLE - part) / WHOLE;
-            let from = now_ms.max(wait[0].unwrap_or(i64::MIN));
+            let from = now_ms.max(wait.unwrap_or(i64::MIN));
             let begun = planned.0.min(share.last_ms.unwrap_or(now_ms));
             (Going::Begun, begun, from.saturating_add(rest))
         }

@@ -24,7 +24,7 @@ use crate::types::{Phase, Task};
 const STRIKE_DAYS: RangeInclusive<i64> = -1..=2;
 
 /// Stretches from and to, s.
-type Hours = Vec<(i64, i64)>;
+pub(super) type Hours = Vec<(i64, i64)>;
 
 /// A task of a schedule, times in s.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -94,7 +94,7 @@ pub(super) fn floats(nodes: &[Node]) -> Vec<Float> {
 }
 
 /// The earliest start at or after a time within one stretch.
-fn earliest(free: &[(i64, i64)], from: i64, duration: i64) -> Option<i64> {
+pub(super) fn earliest(free: &[(i64, i64)], from: i64, duration: i64) -> Option<i64> {
     if free.is_empty() {
         return Some(from);
     }
@@ -127,7 +127,7 @@ fn working(free: &[(i64, i64)], from: i64, to: i64) -> i64 {
 }
 
 /// Stretches that are in both lists.
-fn both(a: &[(i64, i64)], b: &[(i64, i64)]) -> Hours {
+pub(super) fn both(a: &[(i64, i64)], b: &[(i64, i64)]) -> Hours {
     let mut out = Vec::new();
     for (a_from, a_to) in a {
         for (b_from, b_to) in b {

@@ -351,3 +351,65 @@ fn what_follows_from_one_late_thing_is_no_cause() {
         .collect();
     assert_eq!(causes, [("carry", LateWhy::DoneLate, 1200)]);
 }
+
+/// Half an hour ahead in the studio: nobody waits for the time on paper, but the van does not come before the venue opens, and nobody is
+/// asked beyond their hours.
+#[test]
+fn whoever_is_free_goes_on() {
+    let (mut job, plan) = example();
+    let start = plan.figures.start_by_ms.unwrap();
+    let now = start + 45 * MIN;
+    tick_until(&mut job, &plan, now + 30 * MIN, -30 * MIN);
+    let planned = |id: &str| {
+        plan.tasks
+            .iter()
+            .find(|t| t.id == id)
+            .unwrap()
+            .start_ms
+            .unwrap()
+    };
+    let to_come = |day: &Live| -> Vec<LiveTask> {
+        let open = day.tasks.iter().filter(|t| t.going == Going::ToCome);
+        open.cloned().collect()
+    };
+    let day = live(&job, &plan, now);
+    let sooner = to_come(&day)
+        .iter()
+        .filter(|t| t.start_ms < planned(&t.task))
+        .count();
+    assert!(sooner > 8, "{sooner} moved forward");
+    assert!(to_come(&day).iter().all(|t| t.start_ms <= planned(&t.task)));
+    assert!(day.late_s.unwrap() < -15 * 60, "{:?}", day.late_s);
+    // the next of each is what is ready now
+    assert!(day.next.iter().any(|n| n.start_ms == now), "{:?}", day.next);
+
+    // the venue opens when the plan carries in: what is before it still moves, the van does not
+    let carry = planned("carry");
+    job.times.load_in = job::time::local(carry, &job.venue.zone).unwrap();
+    let day = live(&job, &plan, now);
+    for id in ["load", "drive", "carry"] {
+        // the load-in is written to the minute
+        assert!(planned(id) - of(&day, id).start_ms < MIN, "{id}");
+    }
+    assert!(to_come(&day).iter().any(|t| t.start_ms < planned(&t.task)));
+
+    // hours are over: what is planned for later stays there
+    for person in job.crew.values_mut() {
+        (person.from_min, person.to_min) = (0, 1);
+    }
+    let day = live(&job, &plan, now);
+    assert!(to_come(&day).iter().all(|t| t.start_ms >= planned(&t.task)));
+}
+
+/// Twenty minutes behind: who has nothing to wait for begins now, though the plan could let it wait.
+#[test]
+fn behind_nobody_is_told_to_wait() {
+    let (mut job, plan) = example();
+    let start = plan.figures.start_by_ms.unwrap();
+    let now = start + 30 * MIN;
+    tick_until(&mut job, &plan, start + 10 * MIN, 20 * MIN);
+    let day = live(&job, &plan, now);
+    let pump = plan.tasks.iter().find(|t| t.id == "pump.arch.1").unwrap();
+    assert!(pump.start_ms.unwrap() > now, "the plan lets it wait");
+    assert_eq!(of(&day, "pump.arch.1").start_ms, now);
+}
