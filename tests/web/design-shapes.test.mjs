@@ -1,4 +1,4 @@
-// Shapes and places of Design: half an arch, the length of a drawn path, and how far two of a kind stand apart.
+// Shapes and places of Design: half an arch, the length of a drawn path, how far two of a kind stand apart, foils in a garland.
 // By hand: node --test tests/web/design-shapes.test.mjs
 import assert from 'node:assert/strict';
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -157,5 +157,47 @@ test('two columns stand so far apart as is said, in the picture too; nearer than
   await page.getByText(/Classic column: each is \d+ mm wide, and from middle to middle there are 200 mm/).waitFor();
   await page.getByRole('button', { name: 'Set them side by side' }).click();
   await holds(page, async () => assert.equal((await piece()).apart_mm, 0));
+  assert.deepEqual(page.said, []);
+});
+
+test('a round of foil is put into a garland from its form: counted as one of 18 in, seen before the balloons, and said where it is past the end', async (t) => {
+  const { page, job } = await design(t, 'foil', { width: 820, height: 1180 });
+  const planned = () =>
+    page.evaluate(async () => {
+      const [{ id }] = await window.airwright.call('list_jobs');
+      const { job: j, private: money } = await window.airwright.call('open_job', { id });
+      const asked = { job: j, private: money, depth: 'preview' };
+      const [plan, scene] = [await window.airwright.compute('plan', asked), await window.airwright.compute('scene', asked)];
+      const key = Object.keys(j.pieces).find((k) => j.pieces[k].kind === 'foils');
+      const foil = scene.balls.find((b) => b.piece === key);
+      const near = scene.balls.filter((b) => b.piece === 'arch' && Math.hypot(b.at[0] - foil.at[0], b.at[1] - foil.at[1]) < foil.r);
+      return { foils: plan.pieces.find((p) => p.piece === key).made.foils, foil, behind: near.length > 0 && near.every((b) => b.at[2] < foil.at[2])};
+    });
+  await page.getByRole('button', { name: 'A round of foil' }).click();
+  await page.getByRole('img', { name: /^Front view of Round of foil/ }).waitFor();
+  const piece = async () => live((await job()).pieces).find((p) => p.kind === 'foils');
+  const put = await piece();
+  assert.deepEqual([put.on, put.foils.stand, put.foils.text], ['arch', 'in_garland', '●']);
+  assert.ok(put.foils.along_mm > 2500 && put.foils.along_mm < 3000, `${put.foils.along_mm}`);
+  const { foils, foil, behind } = await planned();
+  // 18 in before it is filled
+  assert.deepEqual(foils.map((f) => [f.text, f.height_mm, f.count]), [['', 457, 1]]);
+  assert.ok(behind && foil.at[1] > 18_000, JSON.stringify(foil));
+
+  const along = page.getByRole('spinbutton', { name: 'Middle along the garland' });
+  await along.fill('9');
+  await along.press('Enter');
+  await page.getByText(/Round of foil is fixed 9000 mm along Jetty arch/).waitFor();
+  await page.getByRole('button', { name: 'Fix it in the middle' }).click();
+  await holds(page, async () => assert.ok(Math.abs((await piece()).foils.along_mm - put.foils.along_mm) < 20));
+  // it is seen in its garland, and its garland with it: its one balloon is spoken of, the others are there
+  const drawn = page.getByRole('img', { name: /^Front view of Round of foil: 1 balloon / }).locator('.round');
+  assert.ok((await drawn.count()) > 100);
+  // a heart beside it, and back from the garland's own form
+  await page.getByRole('button', { name: 'Heart of foil' }).click();
+  await holds(page, async () => assert.equal((await piece()).foils.text, '●♥'));
+  await page.evaluate(() => (location.hash = location.hash.replace(/[^/]+$/, 'arch')));
+  await page.getByRole('link', { name: /^Round of foil, 2\.\d+ m along/ }).click();
+  await page.getByRole('img', { name: /^Front view of Round of foil/ }).waitFor();
   assert.deepEqual(page.said, []);
 });

@@ -2,6 +2,7 @@
 
 use job::piece::{LinkForm, Mount, Piece, PieceKind, Shape};
 use job::set_piece::{ClassicForm, FoilStand, LooseForm};
+use plan::made::glyphs::{ROUND, character};
 use plan::types::{Made, PiecePlan};
 
 use crate::say::{Say, plural};
@@ -134,17 +135,31 @@ fn made_words(say: &Say, piece: &Piece, made: &Made) -> Vec<String> {
                 format!("{each}of {} with helium", of.join(" and ")),
             ]
         }
-        PieceKind::Foils => vec![
-            format!("\u{201c}{}\u{201d}", piece.foils.text.trim()),
-            format!("{} high", say.length(piece.foils.height_mm)),
-            match piece.foils.stand {
-                FoilStand::Standing => "standing",
-                FoilStand::Hanging | FoilStand::Newer => "hung",
-                FoilStand::InGarland => "in the garland",
-                FoilStand::Helium => "filled with helium",
+        PieceKind::Foils => {
+            // a round is no letter
+            let typed = piece.foils.text.trim().chars();
+            let letters: String = typed.filter(|c| character(*c) != Some(ROUND)).collect();
+            let rounds = made.foils.iter().filter(|f| f.text.is_empty());
+            let rounds: i64 = rounds.map(|f| f.count).sum();
+            let mut words = Vec::new();
+            if !letters.trim().is_empty() {
+                words.push(format!("\u{201c}{}\u{201d}", letters.trim()));
             }
-            .to_string(),
-        ],
+            if rounds > 0 {
+                words.push(plural(rounds, "round of foil", "rounds of foil"));
+            }
+            words.push(format!("{} high", say.length(piece.foils.height_mm)));
+            words.push(
+                match piece.foils.stand {
+                    FoilStand::Standing => "standing",
+                    FoilStand::Hanging | FoilStand::Newer => "hung",
+                    FoilStand::InGarland => "in the garland",
+                    FoilStand::Helium => "filled with helium",
+                }
+                .to_string(),
+            );
+            words
+        }
         PieceKind::Floaters => {
             let ribbons = if made.ribbons_mm.is_empty() {
                 ""

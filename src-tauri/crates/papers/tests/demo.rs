@@ -9,7 +9,7 @@ use job::bill::{Bill, BillKind, KeptBill};
 use job::defaults::starting_books;
 use job::demo::demo;
 use job::piece::{Piece, PieceKind, Shape};
-use job::set_piece::Classic;
+use job::set_piece::{Classic, FoilStand, Foils};
 use job::{Job, Private};
 use papers::{Paper, Sheet, client_summary, crew_pack, order_csv};
 use plan::Plan;
@@ -306,6 +306,19 @@ fn half_an_arch_and_a_pair_are_said() {
         ..Piece::default()
     };
     job.pieces.insert("pair".into(), pair);
+    let foils = Piece {
+        kind: PieceKind::Foils,
+        on: "arch".into(),
+        foils: Foils {
+            text: "5●●".into(),
+            colour: "ivory".into(),
+            stand: FoilStand::InGarland,
+            height_mm: 349,
+            ..Foils::default()
+        },
+        ..Piece::default()
+    };
+    job.pieces.insert("foils".into(), foils);
     let plan = plan::plan(&job, Some(&private));
     let text = |paper: Result<Paper, _>| {
         let all: String = paper.expect("a paper").text.concat();
@@ -313,7 +326,11 @@ fn half_an_arch_and_a_pair_are_said() {
     };
     let client = client_summary(&job, Some(&private), &private.signatures, &plan, &sheet());
     let client = text(client);
-    for said in ["half an arch 2.2 m high, 1.7 m to one side", "3.5 m apart"] {
+    for said in [
+        "half an arch 2.2 m high, 1.7 m to one side",
+        "3.5 m apart",
+        "\u{201c}5\u{201d}, 2 rounds of foil",
+    ] {
         assert!(client.contains(said), "{said}");
     }
     let crew = text(crew_pack(&job, &plan, &sheet()));

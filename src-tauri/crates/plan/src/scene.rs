@@ -193,13 +193,18 @@ pub fn scene(job: &Job, plan: &Plan) -> Scene {
 }
 
 impl Scene {
-    /// The same room with one piece, and the frame that it hangs on, alone in it.
+    /// The same room with one piece, and the frame that it hangs on, alone in it. A garland has the foils that are put into it, and they
+    /// have their garland.
     #[must_use]
     pub fn only(&self, job: &Job, piece: &str) -> Scene {
-        let on = job.pieces.get(piece).map_or("", |p| p.on.as_str());
-        let kept = |id: &str| id == piece || id == on;
+        let known = |id: &str| job.pieces.get(id).filter(|p| !p.gone);
+        let into = |id: &str| known(id).filter(|p| nestles(p) && known(&p.on).is_some());
+        let whole = into(piece).map_or(piece, |foils| foils.on.as_str());
+        let on = job.pieces.get(whole).map_or("", |p| p.on.as_str());
+        let shown = |id: &str| id == whole || into(id).is_some_and(|foils| foils.on == whole);
+        let kept = |id: &str| shown(id) || id == on;
         let mut scene = self.clone();
-        scene.balls.retain(|b| b.piece == piece);
+        scene.balls.retain(|b| shown(&b.piece));
         scene.tubes.retain(|t| kept(&t.piece));
         scene.panels.retain(|p| kept(&p.piece));
         (scene.low, scene.high) = bounds(&scene);

@@ -14,9 +14,18 @@ export type Room = Pick<Scene, 'balls' | 'tubes' | 'panels' | 'low' | 'high'>;
 /** Air between pieces that are set side by side, dmm. */
 const BETWEEN = 5000;
 
-/** The same room with one piece, and the frame that it hangs on. */
-export function only(room: Room, piece: string, on: string): Room {
-  return some(room, (id) => id === piece || id === on, (id) => id === piece);
+/** The same room with one piece, and the frame that it hangs on. A garland has the foils that are put into it, and they have their garland. */
+export function only(room: Room, job: Job, piece: string): Room {
+  const known = (id: string) => (job.pieces[id]?.gone ? undefined : job.pieces[id]);
+  /** the garland that foils are put into */
+  const into = (id: string) => {
+    const foils = known(id);
+    return foils?.kind === 'foils' && foils.foils.stand === 'in_garland' && known(foils.on) ? foils.on : '';
+  };
+  const whole = into(piece) || piece;
+  const on = job.pieces[whole]?.on ?? '';
+  const shown = (id: string) => id === whole || into(id) === whole;
+  return some(room, (id) => shown(id) || id === on, shown);
 }
 
 /** Where the job places nothing, its pieces stand side by side in their order, each with what hangs on it. */

@@ -151,6 +151,12 @@ export const pieces = {
   'pieces.stand_helium': 'Helium',
   'pieces.in_garland': 'Which garland',
   'pieces.no_garland': 'none of this job',
+  'pieces.foil_round': 'Round of foil',
+  'pieces.foil_heart': 'Heart of foil',
+  'pieces.foils_in': 'Foils in it',
+  'pieces.foil_at': '{name}, {at} along',
+  'pieces.foil_put': 'A number or letter',
+  'pieces.foil_put_round': 'A round of foil',
   'pieces.along': 'Middle along the garland',
   'pieces.along_note': 'from its first tip',
 

@@ -9,6 +9,7 @@ use super::{Making, bouquet, floaters, foils, wall};
 use crate::count_findings::Named;
 use crate::inflate::{nearest, whole};
 use crate::pieces::called;
+use crate::route::Route;
 use crate::types::Made;
 
 /// A floater that lifts less than this sinks within hours, g. Common practice, no source.
@@ -122,7 +123,7 @@ impl Named<'_> {
                 "no_text",
                 "text",
                 format!("{name} spells nothing that there are foils of."),
-                "Enter numbers, letters from A to Z, &, + or a heart.",
+                "Enter numbers, letters from A to Z, &, +, a heart or a round.",
             ),
             NoMade::TooLarge => (
                 "too_large",
@@ -154,6 +155,7 @@ impl Named<'_> {
             PieceKind::Foils => {
                 all.extend(self.unknown_letters());
                 all.extend(self.no_garland());
+                all.extend(self.past_end());
             }
             PieceKind::Floaters => {
                 all.extend(self.sinks());
@@ -362,12 +364,41 @@ impl Named<'_> {
                     called(self.piece),
                     shown.join(" ")
                 ),
-                "Use numbers, letters from A to Z, &, + or a heart.",
+                "Use numbers, letters from A to Z, &, +, a heart or a round.",
             )
         })
     }
 
-    /// Foils that are fixed in a garland that is not there, or beyond its end.
+    /// Foils that are fixed in a garland beyond its end.
+    fn past_end(&self) -> Option<Finding> {
+        let piece = self.piece;
+        let garland = self.job.pieces.get(&piece.on)?;
+        let route = Route::of(&garland.garland)?;
+        let (along, long) = (piece.foils.along_mm, nearest(route.length));
+        let fixed = piece.foils.stand == FoilStand::InGarland && !garland.gone;
+        (fixed && garland.kind == PieceKind::Garland && along > long).then(|| {
+            self.finding(
+                "foil_past_end",
+                Severity::Care,
+                &["foils", "along_mm"],
+                format!(
+                    "{} is fixed {along} mm along {}, which is {long} mm long.",
+                    called(piece),
+                    called(garland)
+                ),
+                "Fix it further in.",
+            )
+            .fix(
+                "Fix it in the middle",
+                vec![Edit::set(
+                    &["pieces", self.id, "foils", "along_mm"],
+                    long / 2,
+                )],
+            )
+        })
+    }
+
+    /// Foils that are fixed in a garland that is not there.
     fn no_garland(&self) -> Option<Finding> {
         let piece = self.piece;
         if piece.foils.stand != FoilStand::InGarland {

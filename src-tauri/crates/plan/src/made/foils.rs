@@ -5,10 +5,11 @@ use std::f64::consts::PI;
 use job::set_piece::{FoilStand, Foils};
 use job::stock::Rates;
 
-use super::glyphs::{self, HIGH};
-use super::helium::{film_g, gross_lift_g, weight_g};
-use super::{Making, NoMade, foil, measure, rod};
+use super::glyphs::{self, HIGH, ROUND};
+use super::helium::{FOIL_RIM, film_g, gross_lift_g, round_filled, weight_g};
+use super::{Making, NoMade, drawn, foil, measure, rod};
 use crate::inflate::{nearest, whole};
+use crate::types::FoilCount;
 
 /// Half the thickness of a character's tube, over its height: as such foils look, no source.
 const TUBE: f64 = 0.09;
@@ -45,6 +46,9 @@ pub fn spelled(text: &str) -> (Vec<Option<char>>, Vec<char>) {
 /// Volume and film of a character of a height: its strokes as tubes, L and m². An estimate: where strokes cross, both count.
 #[must_use]
 pub fn filled(letter: char, height_mm: i64) -> (f64, f64) {
+    if letter == ROUND {
+        return round_filled(height_mm);
+    }
     let high = whole(height_mm);
     let r = high * TUBE;
     let scale = (high - 2.0 * r) / HIGH;
@@ -62,6 +66,15 @@ pub fn filled(letter: char, height_mm: i64) -> (f64, f64) {
 pub fn weight_of(letter: char, height_mm: i64) -> i64 {
     let (litres, film) = filled(letter, height_mm);
     weight_g(gross_lift_g(litres) - film_g(film))
+}
+
+/// One foil of a text. A round is the one of a bouquet: it is bought by the inches that it is wide before it is filled.
+fn one_of(letter: char, foils: &Foils) -> FoilCount {
+    if letter == ROUND {
+        let inches = nearest(whole(foils.height_mm) / FOIL_RIM / 25.4);
+        return foil("", &foils.colour, nearest(whole(inches) * 25.4), 1);
+    }
+    foil(&letter.to_string(), &foils.colour, foils.height_mm, 1)
 }
 
 pub(super) fn make(foils: &Foils, rates: &Rates) -> Result<Making, NoMade> {
@@ -91,8 +104,8 @@ pub(super) fn make(foils: &Foils, rates: &Rates) -> Result<Making, NoMade> {
             continue;
         };
         letters += 1;
-        let one = foil(&letter.to_string(), &foils.colour, foils.height_mm, 1);
-        let alike = |f: &&mut crate::types::FoilCount| f.text == one.text;
+        let one = one_of(*letter, foils);
+        let alike = |f: &&mut FoilCount| f.text == one.text;
         match making.made.foils.iter_mut().find(alike) {
             Some(known) => known.count += 1,
             None => making.made.foils.push(one),
@@ -105,7 +118,14 @@ pub(super) fn make(foils: &Foils, rates: &Rates) -> Result<Making, NoMade> {
                 making.made.rods_drawn.push(drawn);
             }
         }
-        let wide = glyphs::width(*letter) * scale + 2.0 * r;
+        let wide = if *letter == ROUND {
+            let middle = [x + high / 2.0, floor + high / 2.0, 0.0];
+            let round = drawn(middle, high / 2.0, [&foils.colour, ""]);
+            making.made.balls_drawn.push(round);
+            high
+        } else {
+            glyphs::width(*letter) * scale + 2.0 * r
+        };
         if helium {
             let (volume, _) = filled(*letter, foils.height_mm);
             litres += volume;

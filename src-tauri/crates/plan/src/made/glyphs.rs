@@ -15,10 +15,14 @@ pub type Stroke = &'static [[i8; 2]];
 /// The heart, as it is written.
 pub const HEART: char = '♥';
 
+/// A round foil, as it is written. It has no strokes: it is a round.
+pub const ROUND: char = '●';
+
 /// The character that a foil is made of for a letter as it was typed; absent where there is none.
 #[must_use]
 pub fn character(typed: char) -> Option<char> {
     let one = match typed {
+        '●' | '○' | '◯' | '⬤' | '⚫' | '⚪' => return Some(ROUND),
         '❤' | '♡' | '♥' => HEART,
         _ => {
             let mut upper = typed.to_uppercase();

@@ -48,6 +48,17 @@ pub fn foil_litres(size_in: i64) -> f64 {
     FOIL_VOLUME * radius_dm * radius_dm * radius_dm
 }
 
+/// Volume and film of a round foil that is so wide when it is filled, L and m².
+#[must_use]
+pub fn round_filled(wide_mm: i64) -> (f64, f64) {
+    let radius_dm = whole(wide_mm.clamp(0, 10_000)) / 2.0 / FOIL_RIM / 100.0;
+    let disc_m2 = PI * radius_dm * radius_dm / 100.0;
+    (
+        FOIL_VOLUME * radius_dm * radius_dm * radius_dm,
+        2.0 * disc_m2,
+    )
+}
+
 /// Mass of a round foil, g.
 #[must_use]
 pub fn foil_g(size_in: i64) -> f64 {
@@ -96,6 +107,10 @@ mod tests {
         near(foil_litres(18), 14.5567, 1e-3);
         near(gross_lift_g(foil_litres(18)), 15.1, 2e-3);
         assert!(foil_g(18) < gross_lift_g(foil_litres(18)));
+        // filled it is three quarters as wide
+        let (litres, film) = round_filled(349);
+        near(litres, foil_litres(18), 3e-3);
+        near(film_g(film), foil_g(18), 2e-3);
     }
 
     #[test]

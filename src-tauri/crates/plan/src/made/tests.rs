@@ -519,3 +519,50 @@ fn several_alike_stand_so_far_apart() {
     let stand = steps.iter().find(|s| s.id == "stand.p").unwrap();
     assert_eq!(stand.how, "3000 mm from one to the next, middle to middle.");
 }
+
+/// A round of foil as wide as one of 18 in before it is filled: bought as that, drawn as a round as high as it says, beside letters.
+#[test]
+fn a_round_of_foil() {
+    let round = |text, stand| Piece {
+        foils: Foils {
+            height_mm: 349,
+            ..foils(text, stand).foils
+        },
+        ..foils(text, stand)
+    };
+    let made = of(round("○1●", FoilStand::Standing));
+    let counted: Vec<_> = made
+        .foils
+        .iter()
+        .map(|f| (f.text.as_str(), f.height_mm, f.count))
+        .collect();
+    assert_eq!(counted, [("", 457, 2), ("1", 349, 1)]);
+    assert_eq!(made.balls_drawn.len(), 2);
+    for ball in &made.balls_drawn {
+        assert_eq!((ball.r, ball.at[1]), (1745, 1745));
+        assert!(ball.at[0] >= 1745 && ball.at[0] + 1745 <= made.width_mm * 10 + 10);
+    }
+    // 14.6 L of helium, as a bouquet's round of 18 in takes
+    let floats = of(round("●", FoilStand::Helium));
+    assert!(
+        (floats.helium_ml - 14_557).abs() < 100,
+        "{}",
+        floats.helium_ml
+    );
+}
+
+/// Foils in a garland beyond its end are said, and the cure cures.
+#[test]
+fn foils_past_the_end_of_their_garland() {
+    let fixed = |along_mm| {
+        let mut piece = foils("3", FoilStand::InGarland);
+        (piece.on, piece.foils.along_mm) = ("g".into(), along_mm);
+        let mut job = job_of(piece);
+        job.pieces.insert("g".into(), Piece::default());
+        let found = count(&job).findings;
+        let past = found.into_iter().find(|f| f.code == "foil_past_end");
+        past.map(|f| f.fixes.len())
+    };
+    // a straight garland of three metres
+    assert_eq!([fixed(0), fixed(3000), fixed(3001)], [None, None, Some(1)]);
+}

@@ -262,6 +262,12 @@ fn foils_stand_in_their_garland() {
     let line = all.tubes.iter().find(|t| t.what == TubeKind::Line).unwrap();
     assert!((side(1) - line.from[1]).abs() <= 20);
     assert!(side(2) > line.from[2] + 500);
+    // each of the two is seen with the other
+    for piece in ["a", "b"] {
+        let seen = all.only(&job, piece);
+        assert!(!seen.balls.is_empty() && seen.balls.iter().all(|b| b.piece == "a"));
+        assert!(seen.tubes.iter().any(|t| t.piece == "b"), "{piece}");
+    }
     // where nothing is placed, a foil moves with its garland beside what comes before
     job.pieces.get_mut("a").unwrap().x_mm = 0;
     job.pieces.insert("A".into(), garland(Shape::Swag));
