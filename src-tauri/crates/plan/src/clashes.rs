@@ -8,7 +8,7 @@ use job::{Job, Stage};
 use serde::{Deserialize, Serialize};
 use ts_rs::TS;
 
-use crate::rest::{Broken, Rule, broken};
+use crate::rest::{AWAKE_MS, Broken, DAY_MS, Rule, broken};
 use crate::types::{Phase, Plan, Task};
 
 /// What two jobs want.
@@ -131,7 +131,7 @@ pub fn together(jobs: &[(&Job, &Plan)]) -> Together {
 #[must_use]
 pub fn rests(jobs: &[(&Job, &Plan)]) -> Vec<ShortRest> {
     /// A name, and spans with their job.
-    type Work = (String, Vec<(i64, i64, usize)>);
+    type Work = (String, Vec<Span>);
     let mut people: BTreeMap<String, Work> = BTreeMap::new();
     for (i, (job, plan)) in jobs.iter().enumerate() {
         for hold in holds(job, plan) {
@@ -149,7 +149,7 @@ pub fn rests(jobs: &[(&Job, &Plan)]) -> Vec<ShortRest> {
     all
 }
 
-fn short_rests(name: &str, mut spans: Vec<(i64, i64, usize)>) -> Vec<ShortRest> {
+fn short_rests(name: &str, mut spans: Vec<Span>) -> Vec<ShortRest> {
     spans.sort_unstable();
     let of = |wanted: &dyn Fn(usize) -> bool| -> Vec<(i64, i64)> {
         spans
@@ -166,26 +166,75 @@ fn short_rests(name: &str, mut spans: Vec<(i64, i64, usize)>) -> Vec<ShortRest> 
         .iter()
         .flat_map(|job| broken(&of(&|of| of == *job)))
         .collect();
-    broken(&of(&|_| true))
-        .into_iter()
-        .filter(|b| !alone.contains(b))
-        .filter_map(|b| {
-            // where one job hands over to another with the shortest pause
-            let (from, to) = spans
-                .windows(2)
-                .filter(|w| w[0].2 != w[1].2 && b.from_ms <= w[0].0 && w[1].1 <= b.to_ms)
-                .map(|w| (w[0], w[1]))
-                .min_by_key(|(a, b)| (b.0.saturating_sub(a.1), a.0))?;
-            Some(ShortRest {
+    let mut all: Vec<ShortRest> = Vec::new();
+    for b in broken(&of(&|_| true)) {
+        if alone.contains(&b) {
+            continue;
+        }
+        for (from, to) in handed_over(&spans, b) {
+            let said = ShortRest {
                 name: name.into(),
                 rule: b.rule,
                 one: u32::try_from(from.2).unwrap_or(u32::MAX),
                 other: u32::try_from(to.2).unwrap_or(u32::MAX),
                 from_ms: from.1,
                 to_ms: to.0,
-            })
-        })
-        .collect()
+            };
+            // two jobs say it once for each rule, with the shorter rest
+            let pair = |r: &ShortRest| (r.rule, r.one.min(r.other), r.one.max(r.other));
+            let pause = |r: &ShortRest| r.to_ms.saturating_sub(r.from_ms);
+            match all.iter_mut().find(|r| pair(r) == pair(&said)) {
+                Some(there) if pause(&said) < pause(there) => *there = said,
+                Some(_) => {}
+                None => all.push(said),
+            }
+        }
+    }
+    all
+}
+
+/// A stretch of work, ms, and its job.
+type Span = (i64, i64, usize);
+
+/// Where a stretch that breaks a rule goes from one job to another. What should have been a night is the longest rest in the 24 hours
+/// from the start of work; the next 24 hours begin after it. Where that night lies within one job, its day's other jobs count.
+fn handed_over(spans: &[Span], b: Broken) -> Vec<(Span, Span)> {
+    // what ends last goes on: work of two jobs at once is no rest between them
+    let mut steps: Vec<(Span, Span)> = Vec::new();
+    let mut last: Option<Span> = None;
+    for span in spans.iter().filter(|s| b.from_ms <= s.0 && s.1 <= b.to_ms) {
+        steps.extend(last.map(|last| (last, *span)));
+        if last.is_none_or(|last| span.1 > last.1) {
+            last = Some(*span);
+        }
+    }
+    let pause = |(a, b): &(Span, Span)| b.0.saturating_sub(a.1);
+    let between = |(a, b): &(Span, Span)| a.2 != b.2;
+    if b.rule != Rule::Daily {
+        return steps.into_iter().filter(between).collect();
+    }
+    let mut all = Vec::new();
+    let mut from = b.from_ms;
+    while b.to_ms.saturating_sub(from) > AWAKE_MS {
+        let to = from.saturating_add(DAY_MS);
+        let day: Vec<(Span, Span)> = (steps.iter().copied())
+            .filter(|(a, b)| from < a.1 && a.1 < to && b.0 >= from)
+            .collect();
+        let Some(night) = day.iter().max_by_key(|s| (pause(s), -s.0.1)) else {
+            break;
+        };
+        let said = if between(night) {
+            Some(night)
+        } else {
+            day.iter().filter(|s| between(s)).min_by_key(|s| pause(s))
+        };
+        all.extend(said.copied());
+        if night.1.0 <= from {
+            break;
+        }
+        from = night.1.0;
+    }
+    all
 }
 
 /// The first time that is in both, with the end of that overlap.
@@ -399,6 +448,42 @@ mod tests {
         let mut off = b.clone();
         off.0.stage = Stage::Cancelled;
         assert_eq!(rests(&[(&a.0, &a.1), (&off.0, &off.1)]), []);
+    }
+
+    /// Three days in a row with short nights: each night is said, and to each person their own rest. Hours by hand, h of the first day:
+    /// Ben works 10-14 and 23-24.5, then 34-38 and 47-48.5, then 58-60: two nights of 9.5 h; Ada begins an hour later each day.
+    #[test]
+    fn each_night_of_a_weekend_is_said() {
+        let h = |from: i64, to: i64, job: usize| (from * 1_800_000, to * 1_800_000, job);
+        let ben = vec![
+            h(20, 28, 0),
+            h(46, 49, 0),
+            h(68, 76, 1),
+            h(94, 97, 1),
+            h(116, 120, 2),
+        ];
+        let said = |spans: Vec<Span>| -> Vec<(Rule, u32, u32, i64)> {
+            let list = short_rests("Ben", spans);
+            (list.into_iter())
+                .map(|r| (r.rule, r.one, r.other, (r.to_ms - r.from_ms) / 60_000))
+                .collect()
+        };
+        let nights = |min| vec![(Rule::Daily, 0, 1, min), (Rule::Daily, 1, 2, min)];
+        assert_eq!(said(ben.clone()), nights(570));
+        let mut ada = ben.clone();
+        (ada[2].0, ada[4].0) = (ada[2].0 + 3_600_000, ada[4].0 + 3_600_000);
+        assert_eq!(said(ada), nights(630));
+        // a rest of eleven hours between the last two: only the first night is short
+        let mut rested = ben.clone();
+        (rested[4].0, rested[4].1) = (rested[4].0 + 5_400_000, rested[4].1 + 5_400_000);
+        assert_eq!(said(rested), nights(570)[..1]);
+        // an hour for the third job in the middle of the first day takes nothing from the night
+        let mut between = ben;
+        between.push(h(30, 32, 2));
+        assert_eq!(said(between)[..1], nights(570)[..1]);
+        // more than six hours over three jobs: all three are told
+        let row = vec![h(16, 20, 0), h(20, 26, 1), h(26, 30, 2)];
+        assert_eq!(said(row), [(Rule::Break, 0, 1, 0), (Rule::Break, 1, 2, 0)]);
     }
 
     /// Whoever hands over at the venue is not in the studio a minute later: the way home lies between.

@@ -14,7 +14,9 @@ const BREAK_MS: i64 = 20 * 60_000;
 const LONG_MS: i64 = 6 * HOUR_MS;
 /// Rest in a row that each 24 hours should hold, ms, and what of them that leaves.
 const REST_MS: i64 = 11 * HOUR_MS;
-const AWAKE_MS: i64 = 24 * HOUR_MS - REST_MS;
+pub(crate) const AWAKE_MS: i64 = DAY_MS - REST_MS;
+/// A day, ms.
+pub(crate) const DAY_MS: i64 = 24 * HOUR_MS;
 /// Rest in a row that seven days should hold, ms, and what of them that leaves.
 const FREE_MS: i64 = 24 * HOUR_MS;
 const WEEK_MS: i64 = 7 * 24 * HOUR_MS - FREE_MS;
