@@ -76,12 +76,18 @@ fn planned(
     let (order, order_findings) = order::order(job, private, &counted);
     let (load, load_findings) = load::load(job, &counted, &order, depth, &mut memory.stowed);
     let times = times::schedule(job, &counted, &load, of_times, &mut memory.timed);
-    let chance = times::chance::chance(
+    let mut chance = times::chance::chance(
         job,
         &times.tasks,
         &times.calls,
         times::chance::Days::default(),
     );
+    let sketch = [depth.min(Depth::Preview), Depth::Instant];
+    if let Some(chance) = chance.as_mut().filter(|_| of_times > Depth::Instant) {
+        chance.surer = times::chance::surer::surer(job, chance, &mut |job| {
+            planned(job, None, sketch, memory).chance
+        });
+    }
     let priced = private.map(|p| price::price(job, p, &counted, &order, &times.tasks, &load));
     let (price, price_findings) = priced.map_or((None, Vec::new()), |(price, findings)| {
         (Some(price), findings)
@@ -100,9 +106,8 @@ fn planned(
     findings.extend(price_findings);
     findings.sort_by_key(|f| f.severity);
     if of_times > Depth::Instant {
-        let depths = [depth.min(Depth::Preview), Depth::Instant];
         load::choice::offer_studio(job, &mut findings, &mut |job| {
-            planned(job, None, depths, memory)
+            planned(job, None, sketch, memory)
         });
     }
 

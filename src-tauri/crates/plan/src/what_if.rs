@@ -31,7 +31,7 @@ pub struct Way {
     pub start_by_ms: Option<i64>,
     /// Leave the studio, ms.
     pub leave_by_ms: Option<i64>,
-    /// To spare at the door, s; negative is short.
+    /// You come so long after the load-in opens, s; negative is too late for the work.
     pub slack_s: Option<i64>,
     /// Working time of all people, s.
     pub work_s: i64,

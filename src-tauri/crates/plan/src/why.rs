@@ -126,11 +126,11 @@ pub fn why(plan: &Plan) -> BTreeMap<String, Why> {
         }));
         add(
             "slack_s",
-            "Time to spare at the door",
+            "From the doors opening until the carrying begins",
             "s",
             slack,
             terms,
-            "What the work from carrying in to the hand-over leaves of the time since load-in.",
+            "What the work from carrying in to the hand-over leaves of the time since load-in: you come so much after the doors open.",
         );
     }
     if let (Some(price), Some(total)) = (&plan.price, figures.price_cents) {

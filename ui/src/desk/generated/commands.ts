@@ -787,7 +787,7 @@ start_by_ms: number | null,
  */
 leave_by_ms: number | null, 
 /**
- * To spare at the door, s; negative is short.
+ * You come so long after the load-in opens, s; negative is too late for the work.
  */
 slack_s: number | null, 
 /**
@@ -1343,6 +1343,10 @@ then_pm: number,
  * sure enough either, or no load-in is agreed.
  */
 load_in_earlier_s: number | null, 
+/**
+ * Where no earlier start is sure enough: what makes it surer; absent if nothing was found, and in a sketch of a plan.
+ */
+surer: Surer | null, 
 /**
  * Days on which the load-in holds the work up, thousandths.
  */
@@ -6386,6 +6390,27 @@ order: string,
 gone: boolean, };
 
 /**
+ * What makes the finish surer.
+ */
+export type Surer = { 
+/**
+ * Ids of the pins to take off; empty is one more person.
+ */
+pins: Array<string>, 
+/**
+ * How sure it is then, thousandths.
+ */
+ready_pm: number, 
+/**
+ * So much earlier everybody has to begin besides to be sure enough, s; absent if no earlier start is.
+ */
+earlier_s: number | null, 
+/**
+ * How sure that makes it, thousandths.
+ */
+then_pm: number, };
+
+/**
  * Photos that were freed, because nothing named them any more.
  */
 export type Swept = { 
@@ -7054,7 +7079,7 @@ start_by_ms: number | null,
  */
 leave_by_ms: number | null, 
 /**
- * To spare at the door, s; negative is short.
+ * You come so long after the load-in opens, s; negative is too late for the work.
  */
 slack_s: number | null, 
 /**

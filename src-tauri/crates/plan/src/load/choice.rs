@@ -49,7 +49,7 @@ pub struct BlownWay {
     pub start_by_ms: Option<i64>,
     /// Leave the studio, ms.
     pub leave_by_ms: Option<i64>,
-    /// To spare at the door, s; negative is short.
+    /// You come so long after the load-in opens, s; negative is too late for the work.
     pub slack_s: Option<i64>,
     /// From the first balloon of the piece to the opening of the doors, s: how old it is when the guests come.
     pub age_s: Option<i64>,

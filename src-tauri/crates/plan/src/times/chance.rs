@@ -15,6 +15,8 @@
 //! Parkinson distribution with a lognormal core", European J. of Operational Research 216, 2012 (lognormal times with a factor that the
 //! tasks of one project share). Both from memory.
 
+pub(crate) mod surer;
+
 use std::ops::RangeInclusive;
 
 use job::list::live;
@@ -81,6 +83,9 @@ pub struct Chance {
     /// Where no earlier start is sure enough: so much earlier the load-in and everybody's start would have to be, s; absent if that is not
     /// sure enough either, or no load-in is agreed.
     pub load_in_earlier_s: Option<i64>,
+    /// Where no earlier start is sure enough: what makes it surer; absent if nothing was found, and in a sketch of a plan.
+    #[serde(default)]
+    pub surer: Option<surer::Surer>,
     /// Days on which the load-in holds the work up, thousandths.
     pub load_in_pm: i64,
     /// Every task up to the hand-over, in the order of the work.
@@ -352,6 +357,7 @@ fn sampled(net: &[Node], ready: i64, days: Days) -> Chance {
         earlier_s,
         then_pm,
         load_in_earlier_s,
+        surer: None,
         load_in_pm: share_pm(usize::try_from(held).unwrap_or(0), samples),
         tasks: net
             .iter()
