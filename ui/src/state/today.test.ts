@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Finding, Live, LiveTask, Plan } from '../desk';
-import { causesOnly, findingsNow, leaveMs, running, toldNow } from './today';
+import { causesOnly, findingsNow, leaveMs, running, toldNow, wholeLate } from './today';
 import { readingOf, tapeFigures } from './reading';
 
 const HOUR = 3_600_000;
@@ -54,5 +54,10 @@ describe('a day that goes', () => {
     expect([told.figures.start_by_ms, told.figures.leave_by_ms]).toEqual([null, NOW + HOUR]);
     expect(leaveMs(plan, day({ tasks: [went('drive', NOW, { going: 'done' })] }))).toBeNull();
     expect(causesOnly(day()).tasks.map((x) => x.late_s)).toEqual([9 * 3600, 0]);
+  });
+
+  test('minutes late are those between the clock times that stand beside them', () => {
+    // agreed 16:00:00; ready 16:44:43 and 16:44:20 are both shown as 16:44, 15:59:30 as 15:59
+    expect([44 * 60 + 43, 44 * 60 + 20, 59, 0, -30].map(wholeLate)).toEqual([44, 44, 0, 0, -1]);
   });
 });

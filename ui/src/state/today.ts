@@ -15,8 +15,11 @@ export const running = (day: Live | null): Live | null => (day?.running && !day.
 /** Later than agreed, so that somebody has to be told. */
 export const isLate = (day: Live): boolean => (day.late_s ?? 0) >= ON_TIME_S || day.without.length > 0;
 
+/** Whole minutes late, or to spare if negative, as the two clock times beside them differ: these leave their seconds out. */
+export const wholeLate = (lateS: number): number => Math.floor(lateS / 60);
+
 /** Minutes late, or to spare if negative. */
-export const lateMin = (day: Live): number => Math.round((day.late_s ?? 0) / 60);
+export const lateMin = (day: Live): number => wholeLate(day.late_s ?? 0);
 
 /** When the vehicle leaves, as told now; null once it has left, or if nobody drives. */
 export function leaveMs(plan: Plan, day: Live): number | null {

@@ -19,6 +19,7 @@ export const live = {
   'live.ready_at': 'ready at',
   'live.by_late': 'late',
   'live.by_early': 'early',
+  'live.just': 'just in time',
   'live.leave_at': 'leave at',
   'live.planned': 'As it was planned',
   'live.planned_start': 'Start by {start}, leave by {leave}.',
