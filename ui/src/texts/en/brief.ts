@@ -26,6 +26,13 @@ export const brief = {
   'brief.client_remarks': 'Remarks',
 
   'brief.times': 'Times',
+  'move.ask': 'Move the whole job to another day',
+  'move.to': 'To the day',
+  'move.note': 'Every time above and every pinned task moves with it and keeps its time of day. Hours in which somebody is away, and days of payment, stay.',
+  'move.do': 'Move to {day}',
+  'move.same': 'Choose another day',
+  'move.leave': 'Leave it',
+  'move.done': 'Moved to {day}',
   'brief.times_note': 'wall clock at the venue',
   'brief.load_in': 'Load-in',
   'brief.ready_by': 'Ready by',
