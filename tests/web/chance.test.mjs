@@ -61,6 +61,30 @@ test('the chance is said, an earlier start makes it sure, and is taken back', as
   await page.getByRole('dialog').getByText('on eight days of ten').waitFor({ timeout: 15000 });
 });
 
+test('a pinned task that holds the work up is named, and taken off; one more person is not praised for it', async (t) => {
+  const { page, row } = await start(t, 'pinned', { width: 820, height: 1180 });
+  const job = () => page.evaluate(async (id) => (await window.airwright.call('open_job', { id })).job, row.id);
+  const edit = (edits) => page.evaluate(async ([id, all]) => window.airwright.call('edit_job', { id, label: 'changed', edits: all }), [row.id, edits]);
+  const plan = async () => page.evaluate(async (j) => window.airwright.compute('plan', { job: j }), await job());
+  const day = (await job()).times.ready_by.slice(0, 10);
+  await edit([{ op: 'set', part: 'job', path: ['times', 'load_in'], value: `${day}T07:00` }]);
+  const task = (await plan()).tasks.filter((x) => x.id.startsWith('hang')).at(-1);
+  assert.ok(task);
+  const zone = (await job()).venue.zone;
+  const wall = new Intl.DateTimeFormat('sv-SE', { timeZone: zone, dateStyle: 'short', timeStyle: 'short' }).format(task.start_ms + 300_000).replace(' ', 'T');
+  await edit([{ op: 'add', part: 'job', path: ['pins'], id: 'held', value: { task: task.id, at: wall } }]);
+  await page.reload();
+  await page.evaluate((id) => (location.hash = `#/job/${id}/times`), row.id);
+  const chance = page.locator('section.chance');
+  await chance.getByText(`It is held up by what is pinned: ${task.title}.`).waitFor({ timeout: 60_000 });
+  assert.doesNotMatch(await chance.innerText(), /One more person|one more person/);
+  if (process.env.AIRWRIGHT_SHOTS) await page.screenshot({ path: join(process.env.AIRWRIGHT_SHOTS, 'pinned.png') });
+  assert.deepEqual(await faults(page), []);
+  await chance.getByRole('button', { name: 'Take the pin off' }).click();
+  await until(page, async (id) => (await window.airwright.call('open_job', { id })).job.pins.held.gone, row.id);
+  await chance.getByText(/^Begin .* earlier for 9\d days in 100/).waitFor({ timeout: 60_000 });
+});
+
 test('an enquiry at the hour of another job is a yes with a condition, and the job made of it clashes with nobody', async (t) => {
   const { page, row } = await start(t, 'enquiry', { width: 820, height: 1180 });
   const ready = await page.evaluate(async (id) => (await window.airwright.call('open_job', { id })).job.times.ready_by, row.id);

@@ -90,7 +90,7 @@ export class OpenJob {
   }
   /** All findings: of the reading, of the plan as they came, of other jobs, and on its day of the day. */
   get findings(): Finding[] {
-    return findingsNow([...this.#view.findings, ...(this.plan?.findings ?? []), ...clashFindings(this.together.found, this.together.rests, this.id, settings.clock)], this.day, this.job.venue.zone, settings.clock);
+    return findingsNow([...clashFindings(this.together.found, [], this.id, settings.clock), ...this.#view.findings, ...(this.plan?.findings ?? []), ...clashFindings([], this.together.rests, this.id, settings.clock)], this.day, this.job.venue.zone, settings.clock);
   }
   /** The severity of the worst finding; null when there is none. */
   get worst() {

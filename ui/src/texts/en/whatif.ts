@@ -17,7 +17,7 @@ export const whatif = {
   'whatif.sure': 'in time on {in_100}',
   'whatif.no_times': 'It has no times.',
   'whatif.start': 'start by',
-  'whatif.spare': 'to spare at the door',
+  'whatif.spare': 'after the doors open',
   'whatif.hours': 'of work',
   'whatif.price': 'price',
   'whatif.take': 'Take it',
