@@ -79,6 +79,8 @@ test('three jobs at one hour: red, first and counted in Jobs, and no head of Tim
     assert.match(said, /If nobody were wanted elsewhere: Ready by/);
     await shot(`times-${ids.indexOf(id)}`);
   }
+  await page.getByRole('button', { name: 'Compare' }).click();
+  await page.getByText('Each counts on people or things that another job wants').waitFor({ timeout: 60_000 });
   // among the findings: "See Times" while one is in Times goes to the row
   await page.getByRole('button', { name: /open the list/i }).or(page.locator('.tape .finds')).first().click();
   const dialog = page.getByRole('dialog');

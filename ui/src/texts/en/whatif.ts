@@ -17,6 +17,7 @@ export const whatif = {
   'whatif.sure': 'in time on {in_100}',
   'whatif.no_times': 'It has no times.',
   'whatif.start': 'start by',
+  'whatif.clashing': 'Each counts on people or things that another job wants at the same time. Solve that first.',
   'whatif.spare': 'after the doors open',
   'whatif.hours': 'of work',
   'whatif.price': 'price',
