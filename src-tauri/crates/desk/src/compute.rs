@@ -153,6 +153,7 @@ fn sheet(args: &MakePaper) -> Sheet {
             Clock::H24
         },
         own: args.own.clone(),
+        now_ms: Some(args.made_ms),
     }
 }
 

@@ -117,6 +117,8 @@ pub struct Sheet {
     pub clock: Clock,
     /// The decorator.
     pub own: Own,
+    /// When it was made, ms since 1970 UTC: on a day that runs the crew pack tells it from then on. None tells the plan as it was made.
+    pub now_ms: Option<i64>,
 }
 
 /// A finished paper.

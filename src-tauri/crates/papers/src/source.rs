@@ -4,6 +4,7 @@ use chrono::NaiveDateTime;
 use job::Job;
 use job::piece::{FrameForm, PieceKind};
 use plan::Plan;
+use plan::times::live::Live;
 use plan::types::Caution;
 
 pub use plan::safety::ALWAYS;
@@ -32,6 +33,8 @@ pub struct Source<'a> {
     pub say: Say,
     /// Colours.
     pub palette: Palette,
+    /// The day as it goes, if it runs; the plan has its times then.
+    pub day: Option<&'a Live>,
 }
 
 impl<'a> Source<'a> {
@@ -43,6 +46,7 @@ impl<'a> Source<'a> {
             sheet,
             say: Say::new(&job.venue.zone, sheet.units, sheet.clock),
             palette: Palette::of(job, plan),
+            day: None,
         }
     }
 

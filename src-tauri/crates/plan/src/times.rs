@@ -15,6 +15,7 @@ mod links;
 pub mod live;
 mod pins;
 mod place;
+mod retold;
 mod slack;
 pub mod still;
 mod ways;
@@ -31,8 +32,10 @@ use crate::pieces::Counted;
 use crate::tasks::{Skill, strike, tasks};
 use crate::types::{Call, Load, Task};
 pub use away::aim;
+pub use cause::LateWhy;
 pub use known::Known;
 use place::{DAYS_BACK, Set, WORK, hours, place};
+pub use retold::retold;
 use ways::Ways;
 
 /// The timed work of a job.

@@ -4,6 +4,9 @@ use std::collections::BTreeMap;
 
 use job::live;
 use job::site::{Door, PortalKind};
+use plan::times::LateWhy;
+use plan::times::live::{Going, Live};
+use plan::types::Task;
 
 use crate::doc::Doc;
 use crate::flow::Block;
@@ -36,7 +39,14 @@ fn set(doc: &mut Doc, source: &Source<'_>, close: bool) {
         let block = figures(&mut doc.pen, wide, &strip, false);
         doc.place(&[block]);
     }
-    for line in [aimed(source), sure(source)].into_iter().flatten() {
+    let lines = match source.day {
+        Some(day) => goes(source, day),
+        None => [aimed(source), sure(source)]
+            .into_iter()
+            .flatten()
+            .collect(),
+    };
+    for line in lines {
         let run = doc.pen.run(&line, NOTE);
         let block = paragraph(&doc.pen, wide, &[run], 2.0);
         doc.place(&[block]);
@@ -105,6 +115,49 @@ fn sure(source: &Source<'_>) -> Option<String> {
         source.say.time_ms(Some(chance.early_ms)),
         source.say.time_ms(Some(chance.late_ms)),
     ))
+}
+
+/// How the day goes: when all will stand, and why not when it was agreed.
+fn goes(source: &Source<'_>, day: &Live) -> Vec<String> {
+    let time = |ms| source.say.time_ms(Some(ms));
+    let late = match day.late_s {
+        Some(s @ 60..) => format!(", {} later than agreed", duration(s)),
+        Some(s @ ..=-60) => format!(", {} before it is agreed", duration(-s)),
+        Some(_) => ", as agreed".into(),
+        None => String::new(),
+    };
+    let ready = match day.finish_ms {
+        Some(ms) => format!("ready at {}{late}", time(ms)),
+        None => "nobody is left for some of the work".into(),
+    };
+    let mut out = vec![format!(
+        "The day as it stood at {}: {ready}. All times on this sheet are from then.",
+        time(day.now_ms)
+    )];
+    out.extend(day.causes.iter().filter(|c| c.moves).map(|cause| {
+        let (title, at) = (&cause.title, time(cause.at_ms));
+        match cause.why {
+            LateWhy::NotBegun => format!("{title}: was to begin at {at}."),
+            LateWhy::Slow => format!("{title}: goes on until {at}."),
+            LateWhy::Held => format!("{title}: not before {at}."),
+            LateWhy::DoneLate => format!("{title}: was over only at {at}."),
+        }
+    }));
+    if !day.without.is_empty() {
+        out.push(format!("Nobody is left for: {}.", day.without.join(", ")));
+    }
+    out
+}
+
+/// What a task takes, or that it is done.
+fn takes(source: &Source<'_>, task: &Task) -> String {
+    let went = source
+        .day
+        .and_then(|d| d.tasks.iter().find(|t| t.task == task.id));
+    match went.map(|w| w.going) {
+        Some(Going::Done) => "done".into(),
+        _ => duration(task.duration_s),
+    }
 }
 
 fn people(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {
@@ -316,7 +369,7 @@ fn work(doc: &mut Doc, source: &Source<'_>, wide: f64, close: bool) -> Vec<Block
             Cell::Text(vec![pen.run(&start, QUANTITY)]),
             Cell::Text(vec![pen.run(&numbered(&task.title), BODY)]),
             Cell::Text(vec![pen.run(&source.hands(&who), BODY)]),
-            Cell::Text(vec![pen.run(&duration(task.duration_s), BODY)]),
+            Cell::Text(vec![pen.run(&takes(source, task), BODY)]),
         ];
         match days.iter_mut().find(|(t, _)| *t == title) {
             Some((_, rows)) => rows.push(row),

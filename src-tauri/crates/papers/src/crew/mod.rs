@@ -15,15 +15,23 @@ pub use order_list::order_csv;
 
 use job::Job;
 use plan::Plan;
+use plan::times::live::live;
+use plan::times::retold;
 
 use crate::doc::Doc;
 use crate::source::Source;
 use crate::{Paper, PaperError, Sheet, finished};
 
 /// The crew pack: call sheet, packing list, load drawing, order list, sizing sheet, cluster and build cards, stringing order, checklists,
-/// cautions. It holds nothing of the client's private data and no money.
+/// cautions. It holds nothing of the client's private data and no money. While the day runs, its times are those of the day.
 pub fn crew_pack(job: &Job, plan: &Plan, sheet: &Sheet) -> Result<Paper, PaperError> {
-    let source = Source::new(job, plan, sheet);
+    let day = sheet.now_ms.map(|now| live(job, plan, now));
+    let day = day.filter(|d| d.running && !d.over);
+    let told = day.as_ref().map(|day| retold(job, plan, day));
+    let source = Source {
+        day: day.as_ref(),
+        ..Source::new(job, told.as_ref().unwrap_or(plan), sheet)
+    };
     let doc = draw(&source)?;
     let title = format!("Crew pack: {}", source.name());
     finished(doc, &title, sheet)
