@@ -3,6 +3,8 @@
 //! Times are wall clock with a zone. The zone is told in the file itself by the changes of its clock about the days of the job, so that
 //! every calendar shows them right across a change.
 
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, NaiveDateTime, Offset, TimeZone, Utc};
 use chrono_tz::{OffsetName, Tz};
 use job::Job;
@@ -57,6 +59,9 @@ pub fn calendar(job: &Job, plan: &Plan, asked: &Asked<'_>) -> String {
     out.text
 }
 
+/// Free for so long between two tasks, a person's day stands in two parts. Common practice, no source.
+const FREE_MS: i64 = 2 * 3_600_000;
+
 /// What stands in the calendar.
 struct Entry {
     key: String,
@@ -71,36 +76,35 @@ fn events(job: &Job, plan: &Plan, person: &str) -> Vec<Entry> {
     let mut all = Vec::new();
     let name = named(job);
     if person.is_empty() {
-        all.extend(agreed(job, &name));
+        all.extend(agreed(job, plan, &name));
     }
     for call in plan
         .calls
         .iter()
         .filter(|c| person.is_empty() || c.crew == person)
     {
-        for (day, stretch) in call.days.iter().enumerate() {
-            if stretch.end_ms < stretch.start_ms {
-                continue;
-            }
+        let parts = (call.days.iter().enumerate())
+            .flat_map(|(day, stretch)| split(plan, stretch).into_iter().map(move |s| (day, s)));
+        let mut seen = BTreeMap::new();
+        for (day, stretch) in parts {
+            let part: &mut usize = seen.entry(day).or_default();
+            let key = match *part {
+                0 => format!("{}-{day}", call.crew),
+                n => format!("{}-{day}-{n}", call.crew),
+            };
+            *part += 1;
             let who = if person.is_empty() {
                 format!(": {}", call.name.trim())
             } else {
                 String::new()
             };
             all.push(Entry {
-                key: format!("{}-{day}", call.crew),
+                key,
                 title: format!("{name}{who}"),
-                about: work(plan, stretch),
+                about: work(plan, &stretch),
                 // whole minutes, and none of the work outside
-                start_ms: stretch
-                    .start_ms
-                    .div_euclid(MINUTE_MS)
-                    .saturating_mul(MINUTE_MS),
-                end_ms: stretch
-                    .end_ms
-                    .saturating_add(MINUTE_MS - 1)
-                    .div_euclid(MINUTE_MS)
-                    .saturating_mul(MINUTE_MS),
+                start_ms: whole(stretch.start_ms),
+                end_ms: whole(stretch.end_ms.saturating_add(MINUTE_MS - 1)),
                 alarm: !person.is_empty(),
             });
         }
@@ -110,6 +114,42 @@ fn events(job: &Job, plan: &Plan, person: &str) -> Vec<Entry> {
     all
 }
 
+/// The whole minute that a time lies in.
+fn whole(ms: i64) -> i64 {
+    ms.div_euclid(MINUTE_MS).saturating_mul(MINUTE_MS)
+}
+
+/// A day's stretch in parts: whoever is free for long in between has that time to themselves.
+fn split(plan: &Plan, stretch: &Stretch) -> Vec<Stretch> {
+    if stretch.end_ms < stretch.start_ms {
+        return Vec::new();
+    }
+    let mut last = Stretch {
+        start_ms: stretch.start_ms,
+        end_ms: stretch.start_ms,
+        tasks: vec![],
+    };
+    let mut parts = Vec::new();
+    for id in &stretch.tasks {
+        let task = plan.tasks.iter().find(|t| t.id == *id);
+        if let Some((start_ms, end_ms)) = task.and_then(|t| t.start_ms.zip(t.end_ms)) {
+            if start_ms.saturating_sub(last.end_ms) >= FREE_MS {
+                let next = Stretch {
+                    start_ms,
+                    end_ms: start_ms,
+                    tasks: vec![],
+                };
+                parts.push(std::mem::replace(&mut last, next));
+            }
+            last.end_ms = last.end_ms.max(end_ms);
+        }
+        last.tasks.push(id.clone());
+    }
+    last.end_ms = stretch.end_ms;
+    parts.push(last);
+    parts
+}
+
 fn named(job: &Job) -> String {
     match job.name.trim() {
         "" => "Job without a name".into(),
@@ -117,8 +157,8 @@ fn named(job: &Job) -> String {
     }
 }
 
-/// Load-in until the doors, and the strike.
-fn agreed(job: &Job, name: &str) -> Vec<Entry> {
+/// From coming to the venue until all is ready, and the strike.
+fn agreed(job: &Job, plan: &Plan, name: &str) -> Vec<Entry> {
     let at = |text: &str| job::time::instant(text, &job.venue.zone).ok();
     let times = &job.times;
     let mut out = Vec::new();
@@ -138,7 +178,7 @@ fn agreed(job: &Job, name: &str) -> Vec<Entry> {
             key: "venue".into(),
             title: format!("{name}: at the venue"),
             about: about.join("\n"),
-            start_ms: start,
+            start_ms: plan.arrive_ms().map_or(start, whole),
             end_ms: ready.unwrap_or(start).max(start),
             alarm: true,
         });

@@ -168,3 +168,32 @@ fn absurd_instants_are_left_out() {
     let text = calendar(&job, &plan, &Asked::default());
     assert!(!text.contains("VEVENT"));
 }
+
+/// Once each person had one entry from the morning until after midnight, and the venue's began an hour before anybody came.
+#[test]
+fn free_hours_are_free_and_the_venue_begins_when_they_come() {
+    let (job, _) = job::demo::demo(&job::defaults::starting_books(), "2027-06-12");
+    let plan = plan::plan(&job, None);
+    let asked = |person| Asked {
+        id: "j",
+        person,
+        made_ms: 0,
+    };
+    let one = calendar(&job, &plan, &asked("p1"));
+    assert_eq!(one.matches("BEGIN:VEVENT").count(), 2, "{one}");
+    for uid in ["UID:j-p1-0@airwright", "UID:j-p1-0-1@airwright"] {
+        assert!(one.contains(uid), "{uid}: {one}");
+    }
+    let come = plan.arrive_ms().unwrap();
+    let come = job::time::local(come, &job.venue.zone).unwrap();
+    let stamp: String = come.chars().filter(|c| *c != '-' && *c != ':').collect();
+    let all = calendar(&job, &plan, &asked(""));
+    let venue = all
+        .split("BEGIN:VEVENT")
+        .find(|e| e.contains("UID:j-venue"))
+        .unwrap();
+    assert!(
+        venue.contains(&format!("DTSTART;TZID=Europe/London:{stamp}")),
+        "{stamp}: {venue}"
+    );
+}

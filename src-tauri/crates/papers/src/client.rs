@@ -35,6 +35,8 @@ const UNEVEN: f64 = 14.0;
 const SUMS: usize = 2;
 /// Width of the column of amounts in mm; large ones take more.
 const AMOUNT: f64 = 40.0;
+/// The client is told a time to come to so much, ms.
+const TO_MS: i64 = 5 * 60_000;
 /// Radius of a swatch under the picture in mm.
 const SWATCH: f64 = 3.2;
 
@@ -311,15 +313,26 @@ fn palette_rows(pen: &mut Pen, source: &Source<'_>, wide: f64) -> Block {
 
 fn times(source: &Source<'_>) -> Vec<(String, String)> {
     let times = &source.job.times;
-    [
-        (&times.load_in, "we arrive"),
+    // what the crew goes by, and not the time from which it would be let in
+    let come = source
+        .plan
+        .arrive_ms()
+        .map(|ms| ms.div_euclid(TO_MS).saturating_mul(TO_MS));
+    let come = source
+        .instant(come)
+        .or_else(|| source.agreed(&times.load_in));
+    let agreed = [
         (&times.ready_by, "ready to show you"),
         (&times.doors_open, "doors"),
         (&times.strike_from, "we take it down"),
     ]
     .into_iter()
-    .filter_map(|(text, word)| Some((source.agreed(text)?, word.to_string())))
-    .collect()
+    .filter_map(|(text, word)| Some((source.agreed(text)?, word)));
+    come.map(|at| (at, "we come about"))
+        .into_iter()
+        .chain(agreed)
+        .map(|(at, word)| (at, word.to_string()))
+        .collect()
 }
 
 fn included(doc: &mut Doc, source: &Source<'_>, wide: f64) -> Block {

@@ -94,7 +94,7 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
     let overhead = live(&job.pieces)
         .iter()
         .any(|(_, p)| p.mount == Mount::CeilingPoints && p.kind != PieceKind::Frame);
-    let list: [(bool, &str, Phase, &str); 18] = [
+    let list: [(bool, &str, Phase, &str); 19] = [
         (
             latex,
             "choking",
@@ -132,6 +132,12 @@ pub fn cautions(job: &Job, counted: &Counted) -> Vec<Caution> {
             "two_to_lift",
             Phase::Load,
             "Two to lift long pieces. On the bags nothing but bags.",
+        ),
+        (
+            hung || stands || frames,
+            "secure_load",
+            Phase::Load,
+            "Strap or wedge ballast, frames, tools and ladders against the bulkhead, so that nothing slides when you brake. Nothing heavy stands loose by a door. The road law where you drive holds.",
         ),
         (helium, "cylinder", Phase::Load, made::CYLINDER),
         (hung || stands, "ladder", Phase::Install, LADDER),

@@ -477,3 +477,11 @@ impl Phase {
         matches!(self, Phase::Strike | Phase::Return)
     }
 }
+
+impl Plan {
+    /// When the crew stands at the venue with the first load, ms.
+    #[must_use]
+    pub fn arrive_ms(&self) -> Option<i64> {
+        self.tasks.iter().find(|t| t.id == "carry")?.start_ms
+    }
+}

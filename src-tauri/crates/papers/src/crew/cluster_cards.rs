@@ -141,13 +141,13 @@ fn pair_words(source: &Source<'_>, pair: &CardPair) -> String {
     words.join(" with ")
 }
 
-/// `to 6 to 10 in`: the sizing sheet has the same in cm.
+/// `blown 6 to 10 in`: the sizing sheet has the same in cm.
 fn span(pair: &CardPair) -> String {
     if pair.from_dmm == pair.to_dmm {
-        return format!("to\u{a0}{}\u{a0}in", inches(pair.to_dmm));
+        return format!("blown\u{a0}{}\u{a0}in", inches(pair.to_dmm));
     }
     format!(
-        "to\u{a0}{}\u{a0}to\u{a0}{}\u{a0}in",
+        "blown\u{a0}{}\u{a0}to\u{a0}{}\u{a0}in",
         inches(pair.from_dmm),
         inches(pair.to_dmm)
     )
