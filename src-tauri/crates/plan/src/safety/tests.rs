@@ -116,6 +116,7 @@ fn every_caution_where_it_matters() {
         "eyes",
         "sharp",
         "two_to_lift",
+        "secure_load",
         "ladder",
         "ballast",
         "exits",
