@@ -1,6 +1,7 @@
 //! What a count has to say: pieces that cannot be counted and why, colours that come out odd and what was done, kinds of cluster that
 //! nobody asked for.
 
+use job::list::live;
 use job::piece::{Arrangement, Odd, Piece, Shape};
 use job::{Edit, Finding, Job, Room, Severity};
 use serde_json::Value;
@@ -10,6 +11,9 @@ use crate::chain::NoChain;
 use crate::garland::{NoBuild, OddOne, Recipe, Refused};
 use crate::inflate::nearest;
 use crate::pieces::called;
+
+/// A line is told to be too long for its path once it is longer by one part in so many. Common practice, no source.
+const LONG_BY_HAND: i64 = 12;
 
 /// A piece with what is needed to speak of it.
 #[derive(Debug, Clone, Copy)]
@@ -231,9 +235,36 @@ impl Named<'_> {
         )
     }
 
+    /// A line that a hand made much longer or shorter than its path, which is not filled up without being asked.
+    fn line_by_hand(&self, path_mm: i64, length_mm: i64) -> Option<Finding> {
+        let off = length_mm - path_mm;
+        let (kind, is, cure) = if off < -1 {
+            ("shorter", -off, "Put clusters back, or make the path shorter.")
+        } else if off * LONG_BY_HAND > path_mm {
+            ("longer", off, "Leave clusters out, or make the path longer.")
+        } else {
+            return None;
+        };
+        Some(self.finding(
+            "line_by_hand",
+            Severity::Care,
+            &["garland", "hand"],
+            format!(
+                "{}: with its clusters changed by hand, the line is {} cm {kind} than its path.",
+                called(self.piece),
+                (is + 5) / 10
+            ),
+            cure,
+        ))
+    }
+
     /// A line that stays shorter than its path, whatever is added.
     #[must_use]
     pub fn short_line(&self, path_mm: i64, length_mm: i64) -> Option<Finding> {
+        let hand = live(&self.piece.garland.hand);
+        if (hand.iter()).any(|(_, h)| h.left_out || !h.balls.is_empty()) {
+            return self.line_by_hand(path_mm, length_mm);
+        }
         (length_mm + 1 < path_mm).then(|| {
             self.finding(
                 "short_line",

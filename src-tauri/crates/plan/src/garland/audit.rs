@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use job::list::live;
 use job::piece::{Arrangement, Garland, Odd, Shade, Shape};
 
-use super::build::DRAWN;
+use super::build::{DRAWN, DRAWN_BY_HAND};
 use crate::types::{Ball, Card, Cluster, GarlandPlan};
 
 /// Balls alike: colour seen, colour inside, nominal size.
@@ -320,7 +320,10 @@ impl Audit<'_> {
         let tips: f64 = tips.into_iter().flatten().map(largest_mm).sum::<f64>() / 2.0;
         // a line that is a little short is drawn out to the end of its path
         let missing = millimetres(p.path_mm) - (span + tips);
-        let drawn = if span > 0.0 && missing <= DRAWN * millimetres(p.path_mm) + 1.0 {
+        let by_hand = !live(&self.garland.hand).is_empty();
+        let drawn = if span > 0.0 && by_hand {
+            missing.clamp(0.0, DRAWN_BY_HAND * (span + tips))
+        } else if span > 0.0 && missing <= DRAWN * millimetres(p.path_mm) + 1.0 {
             missing.max(0.0)
         } else {
             0.0
@@ -337,7 +340,7 @@ impl Audit<'_> {
                 format!("{name}: {said} mm, but measured {is:.2}")
             });
         }
-        self.require(p.length_mm + 1 >= p.path_mm, || {
+        self.require(by_hand || p.length_mm + 1 >= p.path_mm, || {
             format!("{} mm do not reach along {} mm", p.length_mm, p.path_mm)
         });
         let in_order = p.ties_mm.windows(2).all(|w| w[0] <= w[1]);

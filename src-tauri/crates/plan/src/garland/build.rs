@@ -14,6 +14,9 @@ pub(super) const NEAR_MM: f64 = 0.5;
 /// A line that is shorter than its path by no more than this share is drawn out to reach its end, as a hand does that hangs it up:
 /// another cluster would make most lines longer than their path by more than that. Common practice, no source.
 pub(super) const DRAWN: f64 = 0.02;
+/// A line that a hand changed is drawn out by up to this share of its length: neighbours move together a little over a place that is
+/// left out. Common practice, no source.
+pub(super) const DRAWN_BY_HAND: f64 = 0.08;
 /// Clusters that may be added to the estimate before it is given up.
 const MOST_MORE: i64 = 200;
 /// Clusters at the end of a leap that are still tried one by one: adding one changes what is kept back and how colours and sizes fall,
@@ -66,8 +69,15 @@ pub enum NoBuild {
     LonePair,
 }
 
-/// The number of clusters whose line, drawn out a little, reaches along the path, tip to tip, while with one cluster less it does not.
+/// The number of clusters whose line, drawn out a little, reaches along the path, tip to tip, while with one cluster less it does not. What
+/// a hand changed is changed on the line that the recipe alone would have.
 pub fn fit(recipe: &Recipe, path_mm: f64) -> Result<Build, NoBuild> {
+    if !recipe.hand.is_empty() {
+        let laid = fit(&recipe.bare(), path_mm)?.asked;
+        let changed = build(recipe, laid)?;
+        let to_mm = changed.drawn_to(path_mm);
+        return Ok(changed.drawn_out(to_mm));
+    }
     let mut clusters = estimate(recipe, path_mm)?;
     let reaches = |b: &Build| b.reaches(path_mm, DRAWN);
     let mut found = build(recipe, clusters)?;
@@ -109,6 +119,16 @@ impl Build {
         // with one tie there is nothing to draw out
         let drawn = if self.tie_span_mm > 0.0 { drawn } else { 0.0 };
         self.length_mm >= path_mm * (1.0 - drawn) - NEAR_MM
+    }
+
+    /// How long a line that a hand changed is drawn out to be, mm.
+    pub(super) fn drawn_to(&self, path_mm: f64) -> f64 {
+        path_mm.min(self.length_mm * (1.0 + DRAWN_BY_HAND))
+    }
+
+    /// Balls on the line.
+    pub(super) fn balls(&self) -> usize {
+        self.line.iter().map(Vec::len).sum()
     }
 
     /// By the rule: every cluster takes a little more of the line, so that a line that is short reaches along the path.

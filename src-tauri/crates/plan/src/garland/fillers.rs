@@ -35,8 +35,15 @@ pub struct Filler {
     pub entry: usize,
 }
 
-/// Fills a packed garland until no more of it shows than the user allows. A target of 100 % is no fillers.
-pub(super) fn fill(site: &Site<'_>, tried: &Tried, path: &Path, obstacles: &[Obstacle]) -> Filling {
+/// Fills a packed garland until no more of it shows than the user allows, or there are as many fillers as there may be. A target of
+/// 100 % is no fillers.
+pub(super) fn fill(
+    site: &Site<'_>,
+    tried: &Tried,
+    path: &Path,
+    obstacles: &[Obstacle],
+    most: Option<usize>,
+) -> Filling {
     let garland = &site.piece.garland;
     let balls: f64 = tried.packing.balls.iter().fold(0.0, |n, _| n + 1.0);
     let wanted = garland.show_pct < 100;
@@ -44,7 +51,10 @@ pub(super) fn fill(site: &Site<'_>, tried: &Tried, path: &Path, obstacles: &[Obs
         diameter: whole(super::balls::blown(garland.filler_dmm)) / 10_000.0,
         show: whole(garland.show_pct.clamp(0, 100)) / 100.0,
         most: if wanted {
-            u32::try_from(nearest(balls * MOST_EACH)).unwrap_or(u32::MAX)
+            let most = most.map_or(u32::MAX, |most| u32::try_from(most).unwrap_or(u32::MAX));
+            u32::try_from(nearest(balls * MOST_EACH))
+                .unwrap_or(u32::MAX)
+                .min(most)
         } else {
             0
         },

@@ -30,6 +30,17 @@ pub struct Change {
 pub type Numbered = (usize, Vec<Ball>);
 
 impl Recipe {
+    /// The same without any change by hand: what the number of clusters is found with, so that a change by hand lays no other
+    /// cluster anew.
+    #[must_use]
+    pub fn bare(&self) -> Recipe {
+        let mut bare = self.clone();
+        bare.hand.clear();
+        bare.mix.retain(|m| m.share > 0);
+        bare.palette.retain(|e| e.share > 0);
+        bare
+    }
+
     /// The changes that a garland holds, by number; colours and sizes that only a hand uses join the recipe without a share.
     pub(super) fn take_changes(&mut self, garland: &Garland) {
         let mut changes: Vec<Change> = live(&garland.hand)

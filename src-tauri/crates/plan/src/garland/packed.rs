@@ -29,6 +29,8 @@ const TRIES: (u32, u32) = (8, 3);
 const DRAWN_FINAL: f64 = 0.04;
 /// Times that clusters are added where so many as a preview took come out too short.
 const MOST_ADDED: u32 = 8;
+/// Seeds that clusters changed by hand are packed with round a hoop until all go on.
+const TURNED: u64 = 16;
 /// Garlands of more balls than this are searched less closely: a packing takes noticeable time.
 const QUICK: usize = 3000;
 /// Garlands of more balls than this are counted by the instant rule alone.
@@ -129,7 +131,17 @@ impl Memory {
         if self.known.len() >= REMEMBERED {
             self.known.clear();
         }
-        let fresh = site.pack(depth);
+        let fresh = if site.recipe.hand.is_empty() {
+            site.pack(depth)
+        } else {
+            let bare = site.recipe.bare();
+            let laid = Site {
+                recipe: &bare,
+                ..site.clone()
+            };
+            self.packed(&laid, depth)
+                .and_then(|laid| site.changed(&laid, depth))
+        };
         self.known.insert(key, fresh.clone());
         fresh
     }
@@ -163,7 +175,7 @@ impl Site<'_> {
 
     fn pack(&self, depth: Depth) -> Result<Packed, Refused> {
         let guess = fit(self.recipe, self.route.length).map_err(Refused::NoBuild)?;
-        if guess.line.iter().map(Vec::len).sum::<usize>() > MOST_PACKED {
+        if guess.balls() > MOST_PACKED {
             return Err(Refused::TooMany);
         }
         let ground = self.ground(&guess)?;
@@ -173,25 +185,60 @@ impl Site<'_> {
             (false, Depth::Final) => self.finished(self.seek(&guess, &ground)?, &ground)?,
             (false, _) => self.seek(&guess, &ground)?,
         };
+        Ok(self.filled(best, &ground, depth, None))
+    }
+
+    /// What a hand changed, on the line that was laid without it: as many clusters, so that none but the changed ones is another, and
+    /// no more fillers than there were and balls were left out.
+    fn changed(&self, laid: &Packed, depth: Depth) -> Result<Packed, Refused> {
+        let mut clusters = laid.build.asked;
+        let built = build(self.recipe, clusters).map_err(Refused::NoBuild)?;
+        if built.balls() > MOST_PACKED {
+            return Err(Refused::TooMany);
+        }
+        let ground = self.ground(&built)?;
+        let effort = match depth {
+            Depth::Final => Effort::Final,
+            Depth::Preview | Depth::Instant => Effort::Preview,
+        };
+        let mut best = self.tried(clusters, &ground, effort)?;
+        // round a hoop chance decides whether the last one goes on: the same clusters are turned another way first
+        for more in 1..TURNED {
+            if best.too_many > 0 {
+                best = self.tried_with(built.clone(), &ground, effort, more);
+            }
+        }
+        // larger clusters than those of the recipe may find no room at all
+        while best.too_many > 0 && clusters > 1 {
+            clusters = (clusters - best.too_many).max(1);
+            best = self.tried(clusters, &ground, effort)?;
+        }
+        let out = laid.build.balls().saturating_sub(best.build.balls());
+        let most = laid.filling.fillers.len() + out;
+        Ok(self.filled(best, &ground, depth, Some(most)))
+    }
+
+    /// A line with its fillers, of which there may be a limit, and how far chance moves its count.
+    fn filled(&self, best: Tried, ground: &Ground, depth: Depth, most: Option<usize>) -> Packed {
         let range = match depth {
-            Depth::Final => self.range(&best, &ground),
+            Depth::Final => self.range(&best, ground),
             Depth::Preview | Depth::Instant => Range::default(),
         };
-        let best = self.drawn_out(best, &ground);
-        let filling = fill(self, &best, &ground.path, &ground.obstacles);
+        let best = self.drawn_out(best, ground);
+        let filling = fill(self, &best, &ground.path, &ground.obstacles, most);
         let width_mm = measure::measure(&best.packing, &ground.path).width.mean * 1000.0;
-        Ok(Packed {
+        Packed {
             width_mm,
             range,
             filling,
             build: best.build,
             packing: best.packing,
-        })
+        }
     }
 
     /// The smallest number of clusters that fills the path.
     fn seek(&self, guess: &Build, ground: &Ground) -> Result<Tried, Refused> {
-        let balls: usize = guess.line.iter().map(Vec::len).sum();
+        let balls = guess.balls();
         let tries = if balls <= QUICK { TRIES.0 } else { TRIES.1 };
         let mut short: Option<i64> = None;
         let mut enough: Option<Tried> = None;
@@ -224,7 +271,7 @@ impl Site<'_> {
     /// Round a hoop: as many as go on before the first is met again. Clusters of another number are other clusters, so that where so
     /// many did not go on, a few less may leave room for more: what fits is narrowed down from both sides.
     fn ring(&self, guess: &Build, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
-        let balls: usize = guess.line.iter().map(Vec::len).sum();
+        let balls = guess.balls();
         let tries = if balls <= QUICK { TRIES.0 } else { TRIES.1 };
         let mut fits: Option<Tried> = None;
         let mut too_many = i64::MAX;
@@ -271,13 +318,7 @@ impl Site<'_> {
         let own = best.balloons(self.recipe);
         let mut counts = vec![own];
         for more in 1..SEEDS {
-            let packing = pack(
-                &ground.clusters(self, &best.build),
-                &ground.path,
-                &ground.obstacles,
-                &self.settings(Effort::Preview, more),
-            );
-            let other = Tried::of(best.build.clone(), packing, ground, Effort::Preview);
+            let other = self.tried_with(best.build.clone(), ground, Effort::Preview, more);
             let (span, short) = (
                 other.build.tie_span_mm,
                 best.build.length_mm - other.build.length_mm,
@@ -302,14 +343,20 @@ impl Site<'_> {
         }
     }
 
-    /// A line that is a little short is drawn out to the end of the path.
+    /// A line that is a little short is drawn out to the end of the path; one that a hand changed, as far as it goes.
     fn drawn_out(&self, best: Tried, ground: &Ground) -> Tried {
-        if !best.reaches(self.route.length) || best.build.length_mm >= self.route.length {
+        let path_mm = self.route.length;
+        let to_mm = match self.recipe.hand.as_slice() {
+            [] if !best.reaches(path_mm) => return best,
+            [] => path_mm,
+            _ => best.build.drawn_to(path_mm),
+        };
+        if best.build.length_mm >= path_mm {
             return best;
         }
         let packing = draw_out(
             best.packing,
-            self.route.length / 1000.0,
+            to_mm / 1000.0,
             &ground.path,
             &ground.obstacles,
             &self.settings(best.effort, 0),
@@ -319,13 +366,17 @@ impl Site<'_> {
 
     fn tried(&self, clusters: i64, ground: &Ground, effort: Effort) -> Result<Tried, Refused> {
         let build = build(self.recipe, clusters).map_err(Refused::NoBuild)?;
+        Ok(self.tried_with(build, ground, effort, 0))
+    }
+
+    fn tried_with(&self, build: Build, ground: &Ground, effort: Effort, more: u64) -> Tried {
         let packing = pack(
             &ground.clusters(self, &build),
             &ground.path,
             &ground.obstacles,
-            &self.settings(effort, 0),
+            &self.settings(effort, more),
         );
-        Ok(Tried::of(build, packing, ground, effort))
+        Tried::of(build, packing, ground, effort)
     }
 
     /// The path as the ties follow it, and what balls stay out of.
@@ -498,8 +549,7 @@ impl Tried {
         } else {
             packing.length(&ground.path) * 1000.0
         };
-        let missing = build.line.len().saturating_sub(ties.len());
-        let too_many = i64::try_from(missing).unwrap_or(i64::MAX);
+        let too_many = i64::try_from(build.line.len().saturating_sub(ties.len())).unwrap_or(0);
         build.ties_mm = ties.iter().map(|t| ground.lead_mm + t).collect();
         Tried {
             build,
