@@ -8,6 +8,10 @@ test('gaps are filled, numbers as numbers are written', () => {
 });
 test('plurals', () => {
   expect([0, 1, 2].map((n) => t('findings.title', { n }))).toEqual(['0 findings', '1 finding', '2 findings']);
+  expect([1, 2].map((n) => [t('design.balloons', { n }), t('pieces.foils_word', { n }), t('pieces.fillers_word', { n }), t('design.clusters_word', { n })])).toEqual([
+    ['balloon', 'foil', 'filler', 'cluster on the line'],
+    ['balloons', 'foils', 'fillers', 'clusters on the line'],
+  ]);
 });
 test('the wording keeps to the house: no please, no exclamation, no dots for suspense, no capitals for emphasis', () => {
   for (const [key, entry] of Object.entries(en)) {

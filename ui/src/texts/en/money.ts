@@ -156,7 +156,7 @@ export const money = {
   'money.q_strike': 'We take it down',
   'money.q_price': 'with tax',
   'money.q_span': 'Say between {from} and {to}: what is not known yet is left for later.',
-  'money.q_balloons': 'balloons',
+  'money.q_balloons': { one: 'balloon', other: 'balloons' },
   'money.q_work': 'of work',
   'money.q_people': { one: 'person', other: 'people' },
   'money.q_name': 'Client or occasion',

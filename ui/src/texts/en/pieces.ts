@@ -133,7 +133,7 @@ export const pieces = {
 
   'pieces.rounds': 'Rounds in one',
   'pieces.foils': 'Foils in one',
-  'pieces.foils_word': 'foils',
+  'pieces.foils_word': { one: 'foil', other: 'foils' },
   'pieces.foil_size': 'Foil, nominal',
   'pieces.foil_colour': 'Foil colour',
   'pieces.top': 'Highest above the weight',
@@ -186,11 +186,11 @@ export const pieces = {
   'pieces.form_mesh': 'Mesh',
   'pieces.venue_own': 'The venue’s own: nothing to carry, nothing to ballast.',
 
-  'pieces.in_all': 'balloons in all',
+  'pieces.in_all': { one: 'balloon in all', other: 'balloons in all' },
   'pieces.line': 'of them on the line',
   'pieces.line_range': 'on the line ({least} to {most})',
   'pieces.kept_back': { one: 'in 1 cluster kept back', other: 'in {n} clusters kept back' },
-  'pieces.fillers_word': 'fillers',
+  'pieces.fillers_word': { one: 'filler', other: 'fillers' },
   'pieces.shows_before': 'of the line shows',
   'pieces.shows_after': 'shows with fillers',
   'pieces.helium': 'helium for all',

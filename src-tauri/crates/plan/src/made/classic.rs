@@ -166,8 +166,8 @@ pub(super) fn make(classic: &Classic, rates: &Rates) -> Result<Making, NoMade> {
     made.depth_mm = nearest(outside.max(top) / 10.0);
     made.along_mm = nearest(if arch { line } else { stack.height } / 10.0);
     made.weight_g = classic.ballast_g.clamp(0, 10_000_000) * bases;
-    making.say("Rings", layers, "");
-    making.say("Balloons in a ring", classic.ring, "");
+    making.say_many(["Ring", "Rings"], layers);
+    making.say_many(["Balloon in a ring", "Balloons in a ring"], classic.ring);
     making.say("Across", nearest(outside / 10.0), "mm");
     if arch {
         making.say("Along its line", nearest(line / 10.0), "mm");

@@ -82,7 +82,7 @@ pub(super) fn make(floaters: &Floaters, ceiling_mm: i64, rates: &Rates) -> Resul
     made.height_mm = ceiling;
     made.depth_mm = floaters.depth_mm;
     made.helium_ml = nearest(helium * whole(count) * 1000.0);
-    making.say("Floaters", count, "");
+    making.say_many(["Floater", "Floaters"], count);
     making.say("Ceiling covered", nearest(covers_pct(floaters)), "%");
     making.say("Helium in one", nearest(helium * 1000.0), "ml");
     making.work.float_s = whole(count) * whole(rates.helium_s.max(0));

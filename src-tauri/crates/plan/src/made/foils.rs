@@ -151,7 +151,7 @@ pub(super) fn make(foils: &Foils, rates: &Rates) -> Result<Making, NoMade> {
     made.depth_mm = nearest(2.0 * r / 10.0);
     made.helium_ml = nearest(litres * 1000.0);
     made.weight_g = weight;
-    making.say("Characters", letters, "");
+    making.say_many(["Character", "Characters"], letters);
     if helium {
         making.say("Weight under each, at least", heaviest, "g");
         making.say("Helium, about", nearest(litres * 1000.0), "ml");

@@ -61,7 +61,7 @@ pub(super) fn make(loose: &Loose, rates: &Rates) -> Result<Making, NoMade> {
     }
     making.made.count = count;
     making.made.depth_mm = making.made.height_mm;
-    making.say(if single { "Singles" } else { "Accents" }, count, "");
+    making.say_many(if single { ["Single", "Singles"] } else { ["Accent", "Accents"] }, count);
     Ok(making)
 }
 

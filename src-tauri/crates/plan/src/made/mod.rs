@@ -148,6 +148,11 @@ impl Making {
         });
     }
 
+    /// So many of something, by the word for one of them or for several.
+    fn say_many(&mut self, [one, several]: [&str; 2], count: i64) {
+        self.say(if count == 1 { one } else { several }, count, "");
+    }
+
     /// One more group, tied like another or for the first time.
     fn group(&mut self, name: &str, balls: Vec<Ball>, count: i64) {
         if count <= 0 {

@@ -96,7 +96,7 @@ pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
     made.height_mm = nearest(high / 10.0);
     made.depth_mm = nearest((d + 2.0 * ROD_DMM) / 10.0);
     made.weight_g = wall.ballast_g.clamp(0, 10_000_000);
-    making.say("Rows", rows, "");
+    making.say_many(["Row", "Rows"], rows);
     making.say("To a row", columns, "");
     let pitches = [across_dmm, up_dmm].map(|pitch| nearest(pitch / 10.0));
     if pitches[0] == pitches[1] {
