@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Edit, Job, Piece } from '../../desk';
-import { drawnLength, moveEdits, pathEdits, pointAdded, pointRemoved, scaledEdits } from './path-edits';
+import { drawnLength, moveEdits, pathEdits, pointAdded, pointRemoved, scaledEdits, shapeEdits } from './path-edits';
 import { line, middle, type Path, type Point } from './pathing';
 import { footOf, heldUp, lifted, pathOf, pieceFoot } from './place';
 
@@ -128,4 +128,13 @@ test('another length of a drawn path keeps its shape and where it begins, on a f
   const chord = pieceOf({ shape: 'drawn', points: { a: point(0, 0, '1'), b: { ...point(300, 0, '2'), z_mm: 400 } } });
   expect(drawnLength(chord)).toBe(500);
   expect(scaledEdits('p', chord, footOf(jobOf(chord), chord, pathOf(chord)), 500)).toEqual([]);
+});
+
+test('a new garland that is made a swag hangs by a fifth of its span, and stands high again as an arch', () => {
+  const arch = pieceOf({ shape: 'arch', span_mm: 2500, rise_mm: 2200 });
+  expect(shapeEdits('p', arch, 'swag').map((e) => [e.path.at(-1), e.op === 'set' && e.value])).toEqual([['shape', 'swag'], ['rise_mm', 500]]);
+  const swag = after(arch, shapeEdits('p', arch, 'swag'));
+  expect(shapeEdits('p', swag, 'arch')).toMatchObject([{ value: 'arch' }, { value: 2200 }]);
+  // a sag that was set stays with a swag that is chosen again, and a straight line keeps it for later
+  expect([shapeEdits('p', swag, 'swag').length, shapeEdits('p', swag, 'straight').length]).toEqual([1, 1]);
 });

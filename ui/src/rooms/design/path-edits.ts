@@ -75,3 +75,21 @@ function pointEdits(list: string[], piece: Piece, points: readonly Point[]): Edi
     ...old.slice(points.length).map((p) => remove(list, p.id)),
   ];
 }
+
+/** A swag sags by a fifth of its span. Common practice, no source. */
+const SAG = 0.2;
+/** How high a garland is that stands, where it was a flat swag before, mm: as a new one. */
+const STANDS_MM = 2200;
+
+const STAND: readonly Path['shape'][] = ['arch', 'half_arch', 'hoop', 'stair'];
+
+/** What a choice of shape changes in the height: one that stands is no sag, and a sag is no height to stand in. */
+export function shapeEdits(id: string, piece: Piece, shape: Path['shape']): Edit[] {
+  const { shape: was, span_mm, rise_mm } = piece.garland;
+  const sags = shape === 'swag' && was !== 'swag';
+  // as flat as a swag, and not by the choice of one who set an arch so
+  const stands = STAND.includes(shape) && !STAND.includes(was) && rise_mm <= span_mm * SAG;
+  const rise = sags ? Math.round((span_mm * SAG) / 10) * 10 : stands ? STANDS_MM : rise_mm;
+  const at = ['pieces', id, 'garland'];
+  return [set([...at, 'shape'], shape), ...(rise === rise_mm ? [] : [set([...at, 'rise_mm'], rise)])];
+}
