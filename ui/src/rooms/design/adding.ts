@@ -25,6 +25,6 @@ export async function addFoils(open: OpenJob, garland: string, along_mm: number,
   const id = freshId();
   const made = newPiece('foils', t(round ? 'pieces.foil_round' : 'pieces.kind_foils'), open.job, freshId);
   const foils = { ...(made['foils'] as object), ...(round ? { text: ROUND, height_mm: ROUND_MM } : {}), stand: 'in_garland', along_mm };
-  const value = { ...made, x_mm: 0, on: garland, foils };
+  const value = { ...made, x_mm: 0, z_mm: 0, on: garland, foils };
   return (await open.edit([add(['pieces'], id, value)], t('design.added', { name: made.name }))) ? id : null;
 }

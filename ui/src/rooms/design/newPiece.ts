@@ -2,12 +2,19 @@
 import type { Job, Piece, PieceKind } from '../../desk';
 import { apportion } from '../../parts/mix';
 import { live } from '../../state/lists';
+import { freePlace } from './free';
 import { even, full, FULL_PCT, organic } from './sizes';
 
 /** What may be added. Several are forms of one kind. */
 export type NewKind =
   | 'garland' | 'column' | 'arch' | 'wall' | 'link_chain' | 'ring_chain' | 'bouquet' | 'foils' | 'floaters'
   | 'centrepiece' | 'accents' | 'singles' | 'frame' | 'backdrop' | 'rail' | 'mesh';
+
+/** About how wide a new piece of a kind is, mm. */
+const NEW_MM: Record<NewKind, number> = {
+  garland: 3000, column: 600, arch: 3000, wall: 2000, link_chain: 3000, ring_chain: 3000, bouquet: 600, foils: 700, floaters: 3000,
+  centrepiece: 600, accents: 600, singles: 600, frame: 2000, backdrop: 2000, rail: 3000, mesh: 2000,
+};
 
 /** The text that names a kind. */
 export type KindText = `pieces.kind_${NewKind}` | 'design.kind_newer';
@@ -27,7 +34,7 @@ export function newPiece(kind: NewKind, name: string, job: Pick<Job, 'colours' |
   const inUse = coloursInUse(job);
   const first = inUse[0] ?? '';
   const few = (most: number) => palette(inUse, most, id);
-  const named = { name: freeName(name, live(job.pieces)), x_mm: freeX(live(job.pieces)) };
+  const named = { name: freeName(name, live(job.pieces)), ...freePlace(live(job.pieces), NEW_MM[kind]) };
   switch (kind) {
     case 'garland':
       return {
@@ -126,47 +133,4 @@ function freeName(name: string, pieces: readonly { name: string }[]): string {
   let n = 2;
   while (taken.has(`${name} ${n}`)) n++;
   return `${name} ${n}`;
-}
-
-/** Air between pieces alike and between neighbours, mm. */
-const BETWEEN_MM = 300;
-
-/** To the right of what stands there already, mm, so that a new piece is seen. */
-function freeX(pieces: readonly Piece[]): number {
-  const ends = pieces.map((p) => p.x_mm + (Math.max(1, alike(p)) - 1) * (p.apart_mm > 0 ? p.apart_mm : wide(p) + BETWEEN_MM) + wide(p));
-  return ends.length === 0 ? 0 : Math.ceil((Math.max(...ends) + 2 * BETWEEN_MM) / 100) * 100;
-}
-
-/** How many of a piece stand beside each other. */
-export function alike(p: Piece): number {
-  if (p.kind === 'frame') return p.frame.count;
-  if (p.kind === 'classic') return p.classic.count;
-  if (p.kind === 'bouquet') return p.bouquet.count;
-  if (p.kind === 'centrepiece') return p.centrepiece.count;
-  return p.kind === 'loose' ? p.loose.count : 1;
-}
-
-/** About how wide one of a piece is, mm: for putting the next one beside it. */
-function wide(p: Piece): number {
-  switch (p.kind) {
-    case 'garland': {
-      const xs = live(p.garland.points).map((point) => point.x_mm);
-      if (p.garland.shape === 'drawn') return xs.length === 0 ? 0 : Math.max(...xs) - Math.min(...xs);
-      return p.garland.shape === 'straight' ? p.garland.length_mm : p.garland.span_mm;
-    }
-    case 'chain':
-      return p.chain.span_mm;
-    case 'frame':
-      return p.frame.width_mm;
-    case 'classic':
-      return p.classic.form === 'arch' ? p.classic.span_mm : p.classic.blown_dmm / 4;
-    case 'wall':
-      return p.wall.width_mm;
-    case 'foils':
-      return p.foils.text.length * (p.foils.height_mm * 0.6 + p.foils.gap_mm);
-    case 'floaters':
-      return p.floaters.width_mm;
-    default:
-      return 600;
-  }
 }
