@@ -138,7 +138,7 @@ test('too late a load-in says what does not go together, and its cure cures', as
   assert.match(words, /Cheapest first: load-in \d+ (h|min).* earlier, at \d\d:\d\d/);
   await found.getByRole('button', { name: /^Load-in at / }).click();
   await found.waitFor({ state: 'detached', timeout: 15000 });
-  await page.getByText(/(after|as) the doors open/).first().waitFor();
+  await page.getByText(/(after|as) load-in begins/).first().waitFor();
   // and what is said of the start is no more than is known
   await page.getByText(/Work begins (as )?late/).first().waitFor();
 });

@@ -130,7 +130,7 @@ pub fn why(plan: &Plan) -> BTreeMap<String, Why> {
             "s",
             slack,
             terms,
-            "What the work from carrying in to the hand-over leaves of the time since load-in: you come so much after the doors open.",
+            "What the work from carrying in to the hand-over leaves of the time since load-in: you come so much after it begins.",
         );
     }
     if let (Some(price), Some(total)) = (&plan.price, figures.price_cents) {

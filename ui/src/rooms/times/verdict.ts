@@ -25,4 +25,4 @@ export const spareMin = (slackS: number): number => (slackS < 0 ? Math.ceil(-sla
 
 /** When one comes, from the doors opening: no reserve, so it is never a figure beside the others. Empty if the time is short. */
 export const doorWords = (slackS: number | null): string =>
-  slackS === null || slackS < 0 ? '' : spareMin(slackS) === 0 ? t('times.at_doors') : t('times.after_doors', { by: duration(spareMin(slackS)) });
+  slackS === null || slackS < 0 ? '' : spareMin(slackS) === 0 ? t('times.at_load_in') : t('times.after_load_in', { by: duration(spareMin(slackS)) });

@@ -18,7 +18,7 @@ export const whatif = {
   'whatif.no_times': 'It has no times.',
   'whatif.start': 'start by',
   'whatif.clashing': 'Each counts on people or things that another job wants at the same time. Solve that first.',
-  'whatif.spare': 'after the doors open',
+  'whatif.spare': 'after load-in begins',
   'whatif.hours': 'of work',
   'whatif.price': 'price',
   'whatif.take': 'Take it',
