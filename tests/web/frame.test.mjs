@@ -37,6 +37,21 @@ test('the tape of a job of millions is seen whole on a tablet, its price not cut
   assert.deepEqual(page.said, []);
 });
 
+// once the volume was cut in two there and the price never seen
+test('on a phone the price of the demo job is in sight, no figure cut', async (t) => {
+  const { page, site } = await begun(t, 'phone', { width: 390, height: 844 });
+  const { id } = await call(page, 'create_demo', { today: '2027-06-01' });
+  await page.goto(`${site.url}#/job/${id}/times`);
+  await page.reload();
+  const figures = page.getByRole('region', { name: 'Key figures' });
+  await figures.getByText('price').waitFor({ timeout: 60000 });
+  await until(page, () => {
+    const [scroll, last, finds] = ['.tape .scroll', '.tape li:last-child', '.tape .finds'].map((s) => document.querySelector(s));
+    return last.getBoundingClientRect().right <= finds.getBoundingClientRect().left + 0.5 && scroll.scrollWidth <= scroll.clientWidth;
+  });
+  assert.match(await figures.locator('li').last().innerText(), /price/);
+});
+
 test('a new job made by keys has the focus on its heading', async (t) => {
   const { page } = await begun(t, 'keys', { width: 1440, height: 900 });
   await page.getByRole('button', { name: 'New job' }).focus();
