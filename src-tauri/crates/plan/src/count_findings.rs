@@ -12,6 +12,8 @@ use crate::garland::{NoBuild, OddOne, Recipe, Refused};
 use crate::inflate::nearest;
 use crate::pieces::called;
 
+/// Balloons that stand on a floor press into it by no more than this, dmm. Common practice, no source.
+const PRESSED_DMM: i64 = 500;
 /// A line is told to be too long for its path once it is longer by one part in so many. Common practice, no source.
 const LONG_BY_HAND: i64 = 12;
 
@@ -276,6 +278,26 @@ impl Named<'_> {
                     path_mm - length_mm
                 ),
                 "Use fewer colours, or add odd balloons instead of dropping them.",
+            )
+        })
+    }
+
+    /// Balloons that lie deeper than the floor, by so much, dmm.
+    #[must_use]
+    pub fn through_floor(&self, deep_dmm: i64) -> Option<Finding> {
+        let cm = (deep_dmm + 99) / 100;
+        (deep_dmm > PRESSED_DMM).then(|| {
+            let raised = self.piece.y_mm.saturating_add(cm * 10);
+            self.finding(
+                "through_floor",
+                Severity::Care,
+                &["y_mm"],
+                format!("{} goes {cm} cm through the floor.", called(self.piece)),
+                "Raise it, or let its line end higher.",
+            )
+            .fix(
+                format!("Raise it by {cm} cm"),
+                vec![Edit::set(&["pieces", self.id, "y_mm"], raised)],
             )
         })
     }

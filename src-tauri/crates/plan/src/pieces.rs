@@ -14,6 +14,7 @@ use crate::garland::{self, Depth, Memory, Recipe, Refused, Site, fit, garland_pl
 use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes};
 use crate::made;
 use crate::route::Route;
+use crate::scene::through_floor;
 use crate::types::{Ball, ChainPlan, ColourUse, FramePlan, GarlandPlan, PiecePlan, SizingLine};
 use crate::work::{Work, of_chain, of_garland};
 
@@ -126,6 +127,8 @@ impl Counted {
         );
         self.findings.extend(short);
         if packed.is_some() {
+            let deep = through_floor(job, piece, &garland);
+            self.findings.extend(named.through_floor(deep));
             self.findings
                 .extend(named.still_shows(garland.shows_after_pm));
         }

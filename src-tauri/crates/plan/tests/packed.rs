@@ -224,6 +224,42 @@ fn what_is_left_out_is_gone_and_nothing_else_changes() {
     }
 }
 
+/// A hoop and a stair that say no height stand on the floor: nothing of them is more than a press below it. A hoop that is set too low
+/// is told, and what is offered cures it.
+#[test]
+fn a_hoop_and_a_stair_stand_on_the_floor() {
+    let lowest = |job: &Job, plan: &Plan| {
+        let scene = plan::scene::scene(job, plan);
+        scene.balls.iter().map(|b| b.at[1] - b.r).min()
+    };
+    for (shape, mount) in [
+        (Shape::Hoop, Mount::Frame),
+        (Shape::Stair, Mount::Frame),
+        (Shape::Stair, Mount::WallHooks),
+    ] {
+        let (mut job, private, id) = with(|g| {
+            let usual = Garland::default();
+            (g.shape, g.span_mm, g.rise_mm) = (shape, usual.span_mm, usual.rise_mm);
+        });
+        job.pieces.get_mut(&id).unwrap().mount = mount;
+        let plan = planned(&job, &private, Depth::Final);
+        let deep = lowest(&job, &plan).unwrap();
+        assert!((-500..1000).contains(&deep), "{shape:?} {mount:?}: {deep}");
+        let told = |plan: &Plan| plan.findings.iter().any(|f| f.code == "through_floor");
+        assert!(!told(&plan), "{shape:?}");
+        if shape == Shape::Hoop {
+            job.pieces.get_mut(&id).unwrap().y_mm = 100;
+            let low = planned(&job, &private, Depth::Final);
+            assert!(lowest(&job, &low).unwrap() < -500);
+            let found = low.findings.iter().find(|f| f.code == "through_floor");
+            let edit = serde_json::to_value(&found.unwrap().fixes[0].edits[0]).unwrap();
+            job.pieces.get_mut(&id).unwrap().y_mm = edit["value"].as_i64().unwrap();
+            let cured = planned(&job, &private, Depth::Final);
+            assert!((0..100).contains(&lowest(&job, &cured).unwrap()) && !told(&cured));
+        }
+    }
+}
+
 /// A cluster that goes one place on changes with its neighbour, and no count with them.
 #[test]
 fn a_cluster_that_is_moved_changes_places_with_its_neighbour() {

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import type { Edit, Job, Piece } from '../../desk';
+import type { Edit, Job, Piece, Plan } from '../../desk';
 import { drawnLength, moveEdits, pathEdits, pointAdded, pointRemoved, scaledEdits, shapeEdits } from './path-edits';
 import { line, middle, type Path, type Point } from './pathing';
-import { footOf, heldUp, lifted, pathOf, pieceFoot } from './place';
+import { footOf, heldUp, lifted, liftOf, pathOf, pieceFoot } from './place';
 
 const point = (x_mm: number, y_mm: number, order: string) => ({ x_mm, y_mm, z_mm: 0, order, gone: false });
 function pieceOf(garland: object, more: object = {}): Piece {
@@ -137,4 +137,13 @@ test('a new garland that is made a swag hangs by a fifth of its span, and stands
   expect(shapeEdits('p', swag, 'arch')).toMatchObject([{ value: 'arch' }, { value: 2200 }]);
   // a sag that was set stays with a swag that is chosen again, and a straight line keeps it for later
   expect([shapeEdits('p', swag, 'swag').length, shapeEdits('p', swag, 'straight').length]).toEqual([1, 1]);
+});
+
+test('a hoop that says no height has its line where the plan lifted it', () => {
+  const hoop = pieceOf({ shape: 'hoop' });
+  const plan = { pieces: [{ piece: 'p', garland: { packed: [{ at: [0, 500, 0], r: 1000 }, { at: [0, -2000, 0], r: 1000 }] } }] } as unknown as Plan;
+  const lift = liftOf(plan, 'p', hoop);
+  expect(footOf(jobOf(hoop), hoop, pathOf(hoop), lift).y).toBe(300);
+  expect(heldUp(jobOf(hoop), hoop, lift)).toBe(300);
+  expect([liftOf(plan, 'p', { ...hoop, y_mm: 50 }), liftOf(plan, 'p', pieceOf({ shape: 'arch' })), liftOf(null, 'p', hoop)]).toEqual([0, 0, 0]);
 });

@@ -1,6 +1,6 @@
 // Where a piece stands in the room's scene, by the job alone: a path that is being drawn is shown before there is a plan of
 // it. The plan's scene has the same rules; a test in the browser holds the two together. Millimetres.
-import type { Job, Piece } from '../../desk';
+import type { Job, Piece, Plan } from '../../desk';
 import { line, middle, type Path, type Point } from './pathing';
 import { live } from '../../state/lists';
 
@@ -35,19 +35,26 @@ export function pathOf(piece: Piece): Path {
   return { shape, length_mm, span_mm, rise_mm, landing_mm, mirrored, points: live(points).map((p) => [p.x_mm, p.y_mm] as const) };
 }
 
-/** Where a garland with this path has its left foot. */
-export function footOf(job: Job, piece: Piece, path: Path): Foot {
+/** How high the lowest point of a hoop is that says no height, so that the balloons under it find room: as they were packed. */
+export function liftOf(plan: Plan | null, id: string, piece: Piece): number {
+  if (piece.kind !== 'garland' || piece.garland.shape !== 'hoop' || piece.y_mm > 0) return 0;
+  const packed = plan?.pieces.find((p) => p.piece === id)?.garland?.packed ?? [];
+  return Math.max(0, -packed.reduce((low, b) => Math.min(low, b.at[1] - b.r), 0)) / 10;
+}
+
+/** Where a garland with this path has its left foot, a hoop so far lifted. */
+export function footOf(job: Job, piece: Piece, path: Path, lift = 0): Foot {
   const points = line(path);
   const stands = STANDS.includes(path.shape);
   const frame = carrier(job, piece);
   if (!frame) {
     // up a stair it hangs on the rail
     const railed = path.shape === 'stair' && piece.mount === 'stair_rail';
-    return { x: piece.x_mm, y: piece.y_mm + (stands && !railed ? 0 : raised(job, piece, 0, points)), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false };
+    return { x: piece.x_mm, y: piece.y_mm + (stands && !railed ? lift : raised(job, piece, 0, points)), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false };
   }
   const { width_mm, height_mm, form } = frame.frame;
   const own = width_mm / 2 - middle(points) + piece.x_mm;
-  const up = stands ? piece.y_mm : form === 'rail' ? Math.max(height_mm, CLEAR_MM) : piece.y_mm + raised(job, piece, height_mm, points);
+  const up = stands ? piece.y_mm + lift : form === 'rail' ? Math.max(height_mm, CLEAR_MM) : piece.y_mm + raised(job, piece, height_mm, points);
   const angle = (frame.turn_deg * Math.PI) / 180;
   return {
     x: frame.x_mm + own * Math.cos(angle) + piece.z_mm * Math.sin(angle),
@@ -62,9 +69,9 @@ export function footOf(job: Job, piece: Piece, path: Path): Foot {
 export const pieceFoot = (job: Job, piece: Piece): Foot => ({ x: piece.x_mm, y: piece.y_mm || (piece.kind === 'chain' ? usual(job, piece) : 0), z: piece.z_mm, turn_deg: piece.turn_deg, centred: false });
 
 /** How much higher the points of a path have to be so that it stays where it is when it is drawn: what is drawn stands by its own measures. */
-export function heldUp(job: Job, piece: Piece): number {
+export function heldUp(job: Job, piece: Piece, lift = 0): number {
   const path = pathOf(piece);
-  return footOf(job, piece, path).y - footOf(job, piece, { ...path, shape: 'drawn' }).y;
+  return footOf(job, piece, path, lift).y - footOf(job, piece, { ...path, shape: 'drawn' }).y;
 }
 
 /** The frame that a piece hangs on, if it is in the job. */

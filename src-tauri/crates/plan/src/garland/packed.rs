@@ -429,8 +429,8 @@ impl Site<'_> {
     fn floor_mm(&self) -> Option<f64> {
         let stands = matches!(
             self.piece.garland.shape,
-            Shape::Arch | Shape::HalfArch | Shape::Drawn
-        );
+            Shape::Arch | Shape::HalfArch | Shape::Drawn | Shape::Stair
+        ) && self.piece.mount != Mount::StairRail;
         let lowest = self.route.points.iter().map(|p| p[1]);
         stands.then(|| lowest.fold(whole(-self.piece.y_mm.max(0)), f64::min))
     }

@@ -1,5 +1,6 @@
 //! What hangs along a line: garlands and chains.
 
+use job::Job;
 use job::piece::{Frame, FrameForm, LinkForm, Mount, Piece, Shape};
 use solve::curve::Curve;
 
@@ -72,19 +73,45 @@ pub fn behind(garland: &GarlandPlan) -> i64 {
     packed.unwrap_or(mean).clamp(0, FURTHEST_BEHIND)
 }
 
+/// A hoop that says no height stands so high that the balloons under it find room, dmm.
+pub fn lift(piece: &Piece, garland: &GarlandPlan) -> i64 {
+    if piece.garland.shape != Shape::Hoop || piece.y_mm > 0 {
+        return 0;
+    }
+    let lowest = garland.packed.iter().map(|b| b.at[1] - b.r).min();
+    (-lowest.unwrap_or(0)).clamp(0, HIGHEST_FOOT)
+}
+
+/// How far a garland goes through the floor, dmm; 0 where it hangs as its mount usually does.
+pub fn through_floor(job: &Job, piece: &Piece, garland: &GarlandPlan) -> i64 {
+    let frame = job.pieces.get(&piece.on).filter(|f| !f.gone);
+    let on_rail = on_rail(piece) || frame.is_some_and(|f| f.frame.form == FrameForm::Rail);
+    if piece.y_mm == 0 && (on_rail || !stands(piece)) {
+        return 0;
+    }
+    let foot = within(piece.y_mm.saturating_add(frame.map_or(0, |f| f.y_mm)));
+    let lowest = garland.packed.iter().map(|b| b.at[1] - b.r).min();
+    (-(foot * 10 + lift(piece, garland) + lowest.unwrap_or(0))).max(0)
+}
+
+/// What stands at the height that it says; the others hang.
+fn stands(piece: &Piece) -> bool {
+    matches!(
+        piece.garland.shape,
+        Shape::Arch | Shape::HalfArch | Shape::Hoop | Shape::Drawn | Shape::Stair
+    )
+}
+
 impl Set<'_> {
     /// Its own place, or that of the frame it hangs on, whose middle it shares.
     pub fn place_of_garland(&self, piece: &Piece, garland: &GarlandPlan) -> Place {
-        let stands = matches!(
-            piece.garland.shape,
-            Shape::Arch | Shape::HalfArch | Shape::Hoop | Shape::Drawn | Shape::Stair
-        );
+        let stands = stands(piece);
         let frame = self.job.pieces.get(&piece.on).filter(|f| !f.gone);
         let counted = self.plan.pieces.iter().find(|p| p.piece == piece.on);
         let Some((frame, measures)) = frame.zip(counted.and_then(|c| c.frame.as_ref())) else {
             let place = Place::of(piece);
             return if stands && !on_rail(piece) {
-                place
+                place.raised(lift(piece, garland))
             } else {
                 place.raised(hanging(piece, self.job.venue.ceiling_mm, 0, &garland.path))
             };
@@ -93,7 +120,7 @@ impl Set<'_> {
         let middle = (xs().min().unwrap_or(0) + xs().max().unwrap_or(0)) / 2;
         let x = (within(measures.width_mm) / 2 - middle + within(piece.x_mm)) * 10;
         let up = match frame.frame.form {
-            _ if stands => within(piece.y_mm) * 10 + self.lift(&frame.frame, piece, garland),
+            _ if stands => within(piece.y_mm) * 10 + lift(piece, garland),
             FrameForm::Rail => within(measures.height_mm.max(CLEAR_MM)) * 10,
             _ => {
                 within(piece.y_mm) * 10
@@ -108,20 +135,14 @@ impl Set<'_> {
         Place::of(frame).shifted([x, up, off + within(piece.z_mm) * 10])
     }
 
-    /// A hoop stands so high on its foot that the balloons under it find room, dmm.
-    fn lift(&self, frame: &Frame, piece: &Piece, garland: &GarlandPlan) -> i64 {
-        if frame.form != FrameForm::Hoop || piece.garland.shape != Shape::Hoop || piece.y_mm > 0 {
-            return 0;
-        }
-        let lowest = garland.packed.iter().map(|b| b.at[1] - b.r).min();
-        (-lowest.unwrap_or(0)).clamp(0, HIGHEST_FOOT)
-    }
-
     /// The same for a frame that is a piece: as the garland on it asks.
     pub fn lift_of(&self, id: &str, frame: &Frame) -> i64 {
+        if frame.form != FrameForm::Hoop {
+            return 0;
+        }
         let hung = self.plan.pieces.iter().filter_map(|p| {
             let piece = self.job.pieces.get(&p.piece).filter(|j| j.on == id)?;
-            Some(self.lift(frame, piece, p.garland.as_ref()?))
+            Some(lift(piece, p.garland.as_ref()?))
         });
         hung.max().unwrap_or(0)
     }
