@@ -189,7 +189,7 @@ impl Site<'_> {
     }
 
     /// What a hand changed, on the line that was laid without it: as many clusters, so that none but the changed ones is another, and
-    /// no more fillers than there were and balls were left out.
+    /// no more fillers than there were: what is left out makes a garland smaller.
     fn changed(&self, laid: &Packed, depth: Depth) -> Result<Packed, Refused> {
         let mut clusters = laid.build.asked;
         let built = build(self.recipe, clusters).map_err(Refused::NoBuild)?;
@@ -213,8 +213,7 @@ impl Site<'_> {
             clusters = (clusters - best.too_many).max(1);
             best = self.tried(clusters, &ground, effort)?;
         }
-        let out = laid.build.balls().saturating_sub(best.build.balls());
-        let most = laid.filling.fillers.len() + out;
+        let most = laid.filling.fillers.len();
         Ok(self.filled(best, &ground, depth, Some(most)))
     }
 
