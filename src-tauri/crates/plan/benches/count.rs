@@ -194,7 +194,7 @@ fn main() {
     measure("arch 5 m x 3 m", 200, &job(Shape::Arch, 0, Blocks));
     measure("swag 5 m, 3 m", 200, &job(Shape::Swag, 0, Blocks));
     measure("100 m", 20, &job(Shape::Straight, 100_000, Blended));
-    let mut tiny = job(Shape::Straight, 1_000_000, Blended);
+    let mut tiny = job(Shape::Straight, 100_000, Blended);
     for size in tiny
         .pieces
         .values_mut()
@@ -202,7 +202,7 @@ fn main() {
     {
         (size.from_dmm, size.to_dmm) = (300, 360);
     }
-    measure("1000 m of tiny ones", 3, &tiny);
+    measure("100 m of tiny ones", 3, &tiny);
     for km in [100_000, 1_000_000] {
         for arrangement in [Blocks, Blended] {
             let name = format!("{} m, {arrangement:?}", km / 1000);
