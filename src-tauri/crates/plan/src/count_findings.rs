@@ -241,9 +241,17 @@ impl Named<'_> {
     fn line_by_hand(&self, path_mm: i64, length_mm: i64) -> Option<Finding> {
         let off = length_mm - path_mm;
         let (kind, is, cure) = if off < -1 {
-            ("shorter", -off, "Put clusters back, or make the path shorter.")
+            (
+                "shorter",
+                -off,
+                "Put clusters back, or make the path shorter.",
+            )
         } else if off * LONG_BY_HAND > path_mm {
-            ("longer", off, "Leave clusters out, or make the path longer.")
+            (
+                "longer",
+                off,
+                "Leave clusters out, or make the path longer.",
+            )
         } else {
             return None;
         };

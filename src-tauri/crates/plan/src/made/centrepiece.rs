@@ -82,7 +82,10 @@ pub(super) fn make(table: &Centrepiece, rates: &Rates) -> Result<Making, NoMade>
     made.width_mm = nearest(middle * 2.0 / 10.0);
     made.height_mm = nearest((tip + top) / 10.0);
     made.depth_mm = made.width_mm;
-    making.say_many(["Balloon in one", "Balloons in one"], table.foot + i64::from(topped));
+    making.say_many(
+        ["Balloon in one", "Balloons in one"],
+        table.foot + i64::from(topped),
+    );
     // the cluster on to its stick, the round on to its tip
     making.work.stack_s =
         whole(count) * whole(rates.stack_s.max(0)) * if topped { 2.0 } else { 1.0 };

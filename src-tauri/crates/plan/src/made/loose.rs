@@ -61,7 +61,14 @@ pub(super) fn make(loose: &Loose, rates: &Rates) -> Result<Making, NoMade> {
     }
     making.made.count = count;
     making.made.depth_mm = making.made.height_mm;
-    making.say_many(if single { ["Single", "Singles"] } else { ["Accent", "Accents"] }, count);
+    making.say_many(
+        if single {
+            ["Single", "Singles"]
+        } else {
+            ["Accent", "Accents"]
+        },
+        count,
+    );
     Ok(making)
 }
 

@@ -1,4 +1,5 @@
 use super::super::conflict::Fact;
+use super::super::schedule;
 use super::*;
 use crate::pieces::count_at;
 use crate::{Depth, Memory};
@@ -53,6 +54,18 @@ impl Whole {
     }
 }
 
+/// Whether the finding is gone and nothing new has come, with the usual numbers of people at each task, else as the plan to the end
+/// chooses them: an inflator helps where a piece is blown by two.
+fn cured(whole: &Whole, key: &Key, job: &Job, was: &BTreeSet<Key>) -> Result<(), BTreeSet<Key>> {
+    let good = |now: &BTreeSet<Key>| !now.contains(key) && now.is_subset(was);
+    if good(&whole.stops(job)) {
+        return Ok(());
+    }
+    let (counted, load, known) = (&whole.counted, &whole.load, &mut Known::default());
+    let now = stops(&schedule(job, counted, load, Depth::Final, known));
+    if good(&now) { Ok(()) } else { Err(now) }
+}
+
 fn weekend() -> Job {
     demo(&starting_books(), "2027-06-12").0
 }
@@ -68,9 +81,8 @@ fn looked_into(whole: &Whole) -> Vec<(Key, Vec<Cure>, Vec<Fact>)> {
         let facts = facts.unwrap_or_default();
         let cures = tries.cures(&key);
         for cure in &cures {
-            let now = whole.stops(&cure.job);
-            assert!(!now.contains(&key), "{key:?}: {}", cure.said);
-            assert!(now.is_subset(&was), "{key:?}: {}: {now:?}", cure.said);
+            let cured = cured(whole, &key, &cure.job, &was);
+            assert_eq!(cured, Ok(()), "{key:?}: {}", cure.said);
         }
         // without one of them, and without what is in no conflict, it does not stand; with all of them it does
         let others = all_facts(&tries, &key, &facts);
@@ -276,6 +288,26 @@ fn what_holds_is_left_alone() {
     let before = times.clone();
     add(job, counted, load, &USUAL, &mut known, &mut times);
     assert_eq!(times, before);
+}
+
+/// Begun at 9:00, to be no older than 19 h when guests come: with a second inflator the arch is blown by two, and fresh.
+#[test]
+fn an_inflator_that_two_blow_with_is_a_cure() {
+    let mut job = weekend();
+    job.times.load_in = "2027-06-12T08:00".into();
+    job.times.ready_by = "2027-06-12T12:30".into();
+    job.rules.fresh_stop_h = 19;
+    for person in job.crew.values_mut() {
+        (person.from_min, person.ladder) = (540, false);
+    }
+    let looked = looked_into(&Whole::of(job));
+    let old = looked.iter().find(|(key, ..)| key.0 == "too_old");
+    let (_, cures, _) = old.unwrap();
+    assert!(
+        said(cures).contains(&"one more inflator"),
+        "{:?}",
+        said(cures)
+    );
 }
 
 proptest! {
