@@ -105,6 +105,41 @@ test('a finger that taps a bar opens its sheet and touches nothing on it', async
   }
 });
 
+test('a finger that holds a bar drags it, and one that swipes over it scrolls', async (t) => {
+  const { page, id } = await room(t, 'hold', { viewport: { width: 820, height: 1180 }, hasTouch: true, isMobile: true });
+  const cdp = await page.context().newCDPSession(page);
+  const touch = (type, points) => cdp.send('Input.dispatchTouchEvent', { type, touchPoints: points.map(([x, y]) => ({ x, y })) });
+  const bar = page.locator('[data-task="carry"]').first();
+  const middle = () =>
+    bar.evaluate((b) => {
+      b.scrollIntoView({ block: 'center' });
+      const r = b.getBoundingClientRect();
+      return [r.x + Math.min(r.width / 2, 40), r.y + r.height / 2, r.height > r.width * 2 || document.querySelector('.lane.down') !== null];
+    });
+  const go = async ([x, y], dx, dy) => {
+    for (let i = 1; i <= 10; i += 1) {
+      await touch('touchMove', [[x + (dx * i) / 10, y + (dy * i) / 10]]);
+      await page.waitForTimeout(16);
+    }
+    await touch('touchEnd', []);
+  };
+  let [x, y, down] = await middle();
+  const before = await page.evaluate(() => document.scrollingElement.scrollTop + document.querySelector('main').scrollTop);
+  await touch('touchStart', [[x, y]]);
+  await go([x, y], 0, -200);
+  await page.waitForTimeout(600);
+  const after = await page.evaluate(() => document.scrollingElement.scrollTop + document.querySelector('main').scrollTop);
+  assert.notEqual(after, before, 'the page stayed');
+  assert.deepEqual(await pins(page, id), []);
+
+  [x, y, down] = await middle();
+  await touch('touchStart', [[x, y]]);
+  await page.locator('[data-task="carry"].lifted').first().waitFor({ timeout: 3000 });
+  await go([x, y], down ? 0 : -60, down ? -60 : 0);
+  await until(page, async (job) => Object.values((await window.airwright.call('open_job', { id: job })).job.pins).some((p) => p.task === 'carry' && !p.gone), id);
+  assert.equal(await page.getByRole('dialog').count(), 0, 'a drag opens nothing');
+});
+
 test('a bar is dragged with the mouse, and a pin that cannot be kept says why', async (t) => {
   const { page, id } = await room(t, 'drag');
   const bar = page.locator('[data-task="finish"]').first();

@@ -66,6 +66,7 @@ export const times = {
   'times.key_room': 'has room: open it to see how much',
   'times.key_road': 'on the road',
   'times.key_short': 'Short work is drawn longer than it takes, so that it can be touched; the hours make room for it.',
+  'times.key_drag': 'Press a bar to change it. Drag it to pin it; with a finger, hold it first.',
   'times.phase_n': '{phase} {n}',
   'times.ends': 'ends',
   'times.long': 'long',
