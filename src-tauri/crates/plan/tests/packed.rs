@@ -147,11 +147,11 @@ fn hands_change_one_cluster() {
     let line = only(&before).1.clone();
     let last = live_shade(&job, &id);
     let mut painted = job.clone();
-    let hand = |change: Hand| [("0".to_string(), change)].into();
-    painted.pieces.get_mut(&id).unwrap().garland.hand = hand(Hand {
+    let colour = Hand {
         shade: last.0.clone(),
         ..Hand::default()
-    });
+    };
+    painted.pieces.get_mut(&id).unwrap().garland.hand = [("0".to_string(), colour)].into();
     let after = planned(&painted, &private, Depth::Preview);
     let new = only(&after).1;
     assert_eq!(new.on_line, line.on_line);
