@@ -116,6 +116,10 @@ impl State<'_> {
             }
             let slowest = paces[at..].iter().copied().take(task.people);
             let duration = Problem::lasts(task, slowest);
+            // more than can be counted, whoever does it: no stretch is so long
+            if duration == i64::MAX {
+                continue;
+            }
             let Some((end, ends)) = self.latest_end(task, duration, latest, *pace) else {
                 continue;
             };

@@ -421,6 +421,29 @@ fn try_all(
     }
 }
 
+/// At a hundredth of the usual pace it takes longer than can be counted: it has no place, not one that is too short for it.
+#[test]
+fn what_takes_longer_than_can_be_counted_has_no_place() {
+    let problem = Problem {
+        tasks: vec![Task {
+            duration: i64::MAX - 1,
+            people: 1,
+            kind: Some(0),
+            deadline: -1,
+            ..Task::default()
+        }],
+        workers: vec![Worker {
+            free: vec![(i64::MIN, 0)],
+            skills: vec![],
+            paces: vec![1],
+        }],
+        kit: vec![],
+    };
+    let answer = solve(&problem, BUDGET);
+    assert_eq!(answer.tasks, [Err(NoTime::NoStretch)]);
+    assert_eq!(check(&problem, &answer), vec![]);
+}
+
 proptest! {
     #[test]
     fn any_answer_passes_the_checker(problem in any_problem(12, 4, 100)) {
