@@ -10,6 +10,8 @@ export const own = {
   'own.now': 'this job has {value}',
   'own.use': 'Use it',
   'own.in_use': 'in use',
+  'own.keep': 'Keep for new jobs',
+  'own.kept': 'Kept for new jobs: {what}',
   'own.taken': '{rate}: {value}',
   'own.paces': 'Whose hands how quick',
   'own.pace_of': '{name} at {work}: {value}\u00a0%',
