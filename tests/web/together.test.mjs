@@ -79,6 +79,12 @@ test('three jobs at one hour: red, first and counted in Jobs, and no head of Tim
     assert.match(said, /If nobody were wanted elsewhere: Ready by/);
     await shot(`times-${ids.indexOf(id)}`);
   }
+  // whoever prints a call sheet is told that it knows nothing of the other jobs
+  await go(`#/job/${ids[2]}/papers`);
+  await page.locator('main').getByText('The papers speak as if nobody were wanted elsewhere.').waitFor({ timeout: 30_000 });
+  await page.locator('main').getByText(/also wanted by/).first().waitFor();
+  assert.deepEqual(await faults(page), []);
+  await go(`#/job/${ids[2]}/times`);
   await page.getByRole('button', { name: 'Compare' }).click();
   await page.getByText('Each counts on people or things that another job wants').waitFor({ timeout: 60_000 });
   // among the findings: "See Times" while one is in Times goes to the row

@@ -12,5 +12,6 @@ export const clash = {
   'clash.rest_break': '{who}: more than 6 h without a break, over {one} and {other}.',
   'clash.rest_weekly': '{who}: no day of rest in seven, over {one} and {other}.',
   'clash.rest_do': 'Plan a later start, a break or somebody else, and check the rules where you work.',
+  'clash.papers': 'The papers speak as if nobody were wanted elsewhere.',
   'clash.see': 'See {job}',
 } as const;
