@@ -125,7 +125,7 @@ test('in Site the step in hand, its caution and Done are in sight together, at e
     await page.waitForTimeout(300);
     const seen = await page.evaluate(() => {
       const place = (e) => e.getBoundingClientRect();
-      const done = [...document.querySelectorAll('main button')].find((b) => b.textContent.trim() === 'Done');
+      const done = document.querySelector('main [data-key="done"]');
       const parts = { step: document.querySelector('#step-now'), caution: document.querySelector('.now .caution'), done };
       return Object.fromEntries(Object.entries(parts).map(([name, e]) => {
         const r = place(e);
