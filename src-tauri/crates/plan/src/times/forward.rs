@@ -12,6 +12,9 @@ use super::slack::{Hours, both, earliest};
 use crate::fresh;
 use crate::types::{Phase, Task};
 
+/// What is planned for so much later, ms, is for another day, whatever was ticked beforehand: the daily rest of Directive 2003/88/EC.
+const ANOTHER_DAY_MS: i64 = 11 * 3_600_000;
+
 /// How early the tasks of a plan can begin on their day.
 pub(super) struct Forward<'a> {
     job: &'a Job,
@@ -39,7 +42,11 @@ impl<'a> Forward<'a> {
     pub(super) fn start(&self, i: usize, from_ms: i64) -> i64 {
         let task = &self.tasks[i];
         let planned = task.start_ms.unwrap_or(0);
-        if from_ms >= planned || task.phase == Phase::Order || task.phase.comes_after() {
+        if from_ms >= planned
+            || planned.saturating_sub(from_ms) > ANOTHER_DAY_MS
+            || task.phase == Phase::Order
+            || task.phase.comes_after()
+        {
             return from_ms.max(planned);
         }
         let fresh = fresh::not_before(self.job, task, true).map(|s| s.saturating_mul(1000));

@@ -383,6 +383,17 @@ fn whoever_is_free_goes_on() {
     // the next of each is what is ready now
     assert!(day.next.iter().any(|n| n.start_ms == now), "{:?}", day.next);
 
+    // the same ticked a day beforehand: what is left stays on its day
+    let (mut beforehand, then) = (job.clone(), now - 24 * 60 * MIN);
+    for tick in beforehand.ticks.values_mut() {
+        tick.at_ms = then;
+    }
+    let early = live(&beforehand, &plan, then);
+    assert!(early.running);
+    for task in to_come(&early) {
+        assert_eq!(task.start_ms, planned(&task.task), "{}", task.task);
+    }
+
     // the venue opens when the plan carries in: what is before it still moves, the van does not
     let carry = planned("carry");
     job.times.load_in = job::time::local(carry, &job.venue.zone).unwrap();
