@@ -327,26 +327,28 @@ pub fn balloon(pen: &mut Pen, at: At, radius: f64, ball: &Shown) -> Vec<Mark> {
         colour: ball.colour,
         pattern: ball.pattern,
     }];
+    let style = |size: f64| Style {
+        face: Face::SemiBold,
+        size,
+        leading: size * MM_PER_PT,
+        tracking: 0.0,
+        ink: ball.colour.ink(),
+    };
     let size = (radius * 0.85 / MM_PER_PT).min(10.5);
+    // a range is longer than one figure, and smaller for it
+    let width = pen.width(&ball.label, style(size));
+    let size = size * (1.6 * radius / width.max(1e-9)).min(1.0);
     if size >= 5.5 && !ball.label.is_empty() {
-        let style = Style {
-            face: Face::SemiBold,
-            size,
-            leading: size * MM_PER_PT,
-            tracking: 0.0,
-            ink: ball.colour.ink(),
-        };
+        let style = style(size);
         let run = pen.run(&ball.label, style);
         let width = pen.width(&ball.label, style);
-        if width < 1.6 * radius {
-            // capitals and figures are 0.698 em high
-            marks.push(Mark::Text {
-                at: At::new(at.x - width / 2.0, at.y + 0.349 * style.em()),
-                width,
-                style,
-                text: run.text,
-            });
-        }
+        // capitals and figures are 0.698 em high
+        marks.push(Mark::Text {
+            at: At::new(at.x - width / 2.0, at.y + 0.349 * style.em()),
+            width,
+            style,
+            text: run.text,
+        });
     }
     marks
 }

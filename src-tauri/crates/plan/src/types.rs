@@ -292,9 +292,15 @@ plain! {
         pub times: i64,
         /// The two balls. Of a card with a range of sizes these are the two of its first cluster.
         pub balls: Vec<Ball>,
-        /// Smallest diameter over all clusters of the card, tenths of a millimetre.
+        /// What each of the two is blown to over all clusters of the card, in the same order; two of one colour and size have one range.
+        pub blown: Vec<Blown>,
+    }
+
+    /// What balls of one kind are blown to.
+    pub struct Blown {
+        /// Smallest diameter, tenths of a millimetre.
         pub from_dmm: i64,
-        /// Largest diameter over all clusters of the card, tenths of a millimetre.
+        /// Largest diameter, tenths of a millimetre.
         pub to_dmm: i64,
     }
 

@@ -738,6 +738,19 @@ width_mm: number,
 height_mm: number, };
 
 /**
+ * What balls of one kind are blown to.
+ */
+export type Blown = { 
+/**
+ * Smallest diameter, tenths of a millimetre.
+ */
+from_dmm: number, 
+/**
+ * Largest diameter, tenths of a millimetre.
+ */
+to_dmm: number, };
+
+/**
  * Where the balloons of a piece are blown.
  */
 export type BlownAt = "studio" | "venue" | "newer";
@@ -1133,13 +1146,9 @@ times: number,
  */
 balls: Array<Ball>, 
 /**
- * Smallest diameter over all clusters of the card, tenths of a millimetre.
+ * What each of the two is blown to over all clusters of the card, in the same order; two of one colour and size have one range.
  */
-from_dmm: number, 
-/**
- * Largest diameter over all clusters of the card, tenths of a millimetre.
- */
-to_dmm: number, };
+blown: Array<Blown>, };
 
 /**
  * One thing that is late by itself.

@@ -19,6 +19,7 @@ export const make = {
   'make.kind_6': 'Six',
   'make.kind_8': 'Eight',
   'make.pairs': { one: '1 pair', other: '{n} pairs' },
+  'make.ranges': 'Where a size is a range, the clusters of a card need not be the same: take the balloons as they come, so that small and large ones mix. Sizing says how many there are of each.',
   'make.on_line': 'on the line',
   'make.kept_back': 'kept back',
   'make.size': '{n} in',

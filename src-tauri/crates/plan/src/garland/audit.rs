@@ -389,9 +389,12 @@ fn is_made_as(cluster: &Cluster, card: &Card) -> bool {
         card.pairs.iter().any(|of| {
             let same =
                 matches!(of.balls.as_slice(), [a, b] if ordered([kind(a), kind(b)]) == pair_kind);
-            same && pair
-                .iter()
-                .all(|b| (of.from_dmm..=of.to_dmm).contains(&b.blown_dmm))
+            let has_range = |b: &Ball| {
+                of.balls.iter().zip(&of.blown).any(|(like, range)| {
+                    kind(like) == kind(b) && (range.from_dmm..=range.to_dmm).contains(&b.blown_dmm)
+                })
+            };
+            same && pair.iter().all(has_range)
         })
     });
     within && pairs == pairs_of(card)

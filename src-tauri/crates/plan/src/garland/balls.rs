@@ -7,7 +7,7 @@ use job::list::live;
 use job::piece::{Arrangement, Garland, Odd};
 
 use super::hand::Change;
-use crate::inflate::{nearest, whole};
+use crate::inflate::{by_hand, nearest, whole};
 use crate::route::Route;
 use crate::spread::largest_remainder;
 
@@ -17,6 +17,10 @@ const HOLE_DMM: i64 = 254;
 const RANGE_DMM: (i64, i64) = (100, 20_000);
 /// Shares larger than this are cut: only their proportion matters.
 const MOST_SHARE: i64 = 1_000_000;
+
+/// A ball is big if it is blown to more than so many percent of the mean diameter of the usual size: 16 in beside 11 in at 6 to 10 in are, 11 in at
+/// 10 in beside 11 in at 6 are not. Common practice, no source.
+const BIG_PCT: i64 = 130;
 
 /// One size of the recipe.
 #[derive(Debug, Clone, PartialEq)]
@@ -200,18 +204,53 @@ impl Recipe {
         let mut single: Vec<Ball> = Vec::new();
         let mut of_one = Vec::new();
         for of_entry in &mut balls {
-            // big with big: a cluster then holds two big ones opposite each other
             of_entry.sort_by_key(|b| (Reverse(b.dmm), b.part));
-            of_one.push(
-                of_entry
-                    .chunks_exact(2)
-                    .map(|two| [two[0], two[1]])
-                    .collect(),
-            );
-            single.extend(of_entry.chunks_exact(2).remainder());
+            let pairs = of_entry.len() / 2;
+            single.extend(of_entry.drain(2 * pairs..));
+            of_one.push(self.paired(of_entry));
         }
         let mixed = single.chunks_exact(2).map(|two| [two[0], two[1]]).collect();
         Pairs { of_one, mixed, odd }
+    }
+
+    /// Pairs of balls that come from big to small. As long as there are both, a big one is tied to one of the usual size: it then lies in
+    /// its cluster alone with smaller ones round it, while two big ones opposite each other stand out on both sides and leave waists
+    /// between them and the next. The rest is paired with its like.
+    fn paired(&self, balls: &[Ball]) -> Vec<[Ball; 2]> {
+        let Some((usual, from_dmm)) = self.usual() else {
+            return by_twos(balls);
+        };
+        let (big, others) = balls.split_at(balls.partition_point(|b| b.dmm > from_dmm));
+        let alike: Vec<usize> = (0..others.len())
+            .filter(|i| others[*i].part == usual)
+            .collect();
+        let mixed = big.len().min(alike.len());
+        // taken evenly, so that what goes with big ones is of all diameters
+        let partners = (0..mixed).map(|k| alike[(2 * k + 1) * alike.len() / (2 * mixed)]);
+        let mut rest: Vec<Option<Ball>> = others.iter().copied().map(Some).collect();
+        let mut pairs: Vec<[Ball; 2]> = partners
+            .zip(big)
+            .filter_map(|(at, big)| Some([*big, rest[at].take()?]))
+            .collect();
+        let rest = big[mixed..]
+            .iter()
+            .copied()
+            .chain(rest.into_iter().flatten());
+        pairs.extend(by_twos(&rest.collect::<Vec<_>>()));
+        pairs
+    }
+
+    /// The size that most balls have of those blown by machine, of equal ones the smaller, and the diameter from which one is big beside
+    /// it, tenths of a millimetre. What is pumped by hand is paired by itself.
+    fn usual(&self) -> Option<(usize, i64)> {
+        let mean =
+            |m: &Mix| m.dmm.iter().sum::<i64>() / i64::try_from(m.dmm.len()).unwrap_or(1).max(1);
+        self.mix
+            .iter()
+            .enumerate()
+            .filter(|(_, m)| !by_hand(m.size_in))
+            .max_by_key(|(_, m)| (m.share, Reverse(mean(m))))
+            .map(|(part, m)| (part, mean(m) * BIG_PCT / 100))
     }
 
     /// The balls of each entry with their diameters: within a size, entry by entry, each hole of the sizer in turn.
@@ -233,6 +272,11 @@ impl Recipe {
         }
         balls
     }
+}
+
+/// Each with the next.
+fn by_twos(balls: &[Ball]) -> Vec<[Ball; 2]> {
+    balls.chunks_exact(2).map(|two| [two[0], two[1]]).collect()
 }
 
 /// Shares by the lengths of blocks, mm, where any block of a garland in blocks has one; a colour without a length takes its percentage
@@ -351,7 +395,7 @@ mod tests {
     }
 
     #[test]
-    fn big_pairs_come_first() {
+    fn a_big_one_is_tied_to_one_of_the_usual_size() {
         let pairs = recipe(Odd::AddOne).pairs(vec![vec![6, 2], vec![0, 0], vec![0, 0]]);
         let diameters: Vec<[i64; 2]> = pairs.of_one[0]
             .iter()
@@ -359,7 +403,17 @@ mod tests {
             .collect();
         assert_eq!(
             diameters,
-            [[3810, 3810], [2032, 2032], [2032, 1524], [1524, 1524]]
+            [[3810, 2032], [3810, 1524], [2032, 2032], [1524, 1524]]
+        );
+        // more big ones than usual ones: the rest of them by twos, and one more of them as their number is odd
+        let pairs = recipe(Odd::AddOne).pairs(vec![vec![2, 5], vec![0, 0], vec![0, 0]]);
+        let diameters: Vec<[i64; 2]> = pairs.of_one[0]
+            .iter()
+            .map(|p| [p[0].dmm, p[1].dmm])
+            .collect();
+        assert_eq!(
+            diameters,
+            [[3810, 2032], [3810, 1524], [3810, 3810], [3810, 3810]]
         );
     }
 }

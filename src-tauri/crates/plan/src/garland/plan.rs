@@ -12,8 +12,8 @@ use super::packed::Packed;
 use crate::inflate::{litres, nearest, whole};
 use crate::route::Route;
 use crate::types::{
-    Ball as PlanBall, BallCount, Card, CardPair, Cluster, GarlandPlan, LengthPart, PackedBall,
-    PackedFiller, Range,
+    Ball as PlanBall, BallCount, Blown, Card, CardPair, Cluster, GarlandPlan, LengthPart,
+    PackedBall, PackedFiller, Range,
 };
 
 /// Points of a path for drawing.
@@ -183,10 +183,7 @@ fn cards(recipe: &Recipe, build: &Build, letter: &str) -> (Vec<Card>, Vec<u32>, 
         }
         if let Some(card) = usize::try_from(at).ok().and_then(|i| cards.get_mut(i)) {
             for (pair, group) in card.pairs.iter_mut().zip(&groups) {
-                for ball in group.iter().flatten() {
-                    pair.from_dmm = pair.from_dmm.min(ball.dmm);
-                    pair.to_dmm = pair.to_dmm.max(ball.dmm);
-                }
+                widen(pair, group);
             }
             if on_line {
                 card.on_line += 1
@@ -227,8 +224,28 @@ fn card_pair(recipe: &Recipe, group: &[[Ball; 2]]) -> CardPair {
             .first()
             .map(|pair| pair.map(|b| plan_ball(recipe, b)).to_vec())
             .unwrap_or_default(),
-        from_dmm: i64::MAX,
-        to_dmm: 0,
+        blown: group.first().map_or(Vec::new(), |pair| {
+            pair.map(|b| Blown {
+                from_dmm: b.dmm,
+                to_dmm: b.dmm,
+            })
+            .to_vec()
+        }),
+    }
+}
+
+/// Takes the diameters of a cluster's pairs into the ranges of its card.
+fn widen(pair: &mut CardPair, group: &[[Ball; 2]]) {
+    let alike = matches!(pair.balls.as_slice(), [a, b] if (&a.colour, &a.inside, a.size_in) == (&b.colour, &b.inside, b.size_in));
+    for two in group {
+        for (place, ball) in two.iter().enumerate() {
+            for (other, range) in pair.blown.iter_mut().enumerate() {
+                if alike || other == place {
+                    range.from_dmm = range.from_dmm.min(ball.dmm);
+                    range.to_dmm = range.to_dmm.max(ball.dmm);
+                }
+            }
+        }
     }
 }
 

@@ -176,7 +176,8 @@ fn blocks_stay_together_and_blends_do_not() {
     assert!(changes(&planned(&g, 3000.0)) > 30);
 }
 
-/// A decorator spreads the sizes along the whole line (common practice, no source): one foot of an arch is as thick as the other.
+/// A decorator spreads the sizes along the whole line (common practice, no source): one foot of an arch is as thick as the other, but for
+/// what is kept back, which are the smallest clusters wherever they lie.
 #[test]
 fn sizes_do_not_taper() {
     let sizes = [
@@ -202,7 +203,7 @@ fn sizes_do_not_taper() {
                 let first = mean(&p.clusters[..third]);
                 let last = mean(&p.clusters[p.clusters.len() - third..]);
                 assert!(
-                    (first - last).abs() < 0.05 * last,
+                    (first - last).abs() < 0.06 * last,
                     "{shades:?} {arrangement:?} {clusters:?}: {first:.0} and {last:.0}"
                 );
             }
@@ -303,7 +304,8 @@ fn a_colour_or_size_named_twice_is_one_line_and_one_card() {
         ("A1", p.balls)
     );
     let pair = &p.cards[0].pairs[0];
-    assert_eq!((pair.times, pair.from_dmm, pair.to_dmm), (2, 1524, 2286));
+    let blown: Vec<_> = pair.blown.iter().map(|b| (b.from_dmm, b.to_dmm)).collect();
+    assert_eq!((pair.times, blown), (2, vec![(1524, 2286); 2]));
 }
 
 #[test]
@@ -367,7 +369,8 @@ fn the_audit_finds_what_is_wrong() {
         ("card", |p| p.cards[0].on_line += 1),
         ("card's pairs", |p| p.cards[0].pairs[0].times += 1),
         ("card's range", |p| {
-            p.cards[0].pairs[0].to_dmm = p.cards[0].pairs[0].from_dmm - 1
+            p.cards[0].pairs[0].blown[0].to_dmm = 0;
+            p.cards[0].pairs[0].blown[1].to_dmm = 0
         }),
         ("one code twice", |p| {
             p.cards[1].code = p.cards[0].code.clone()
