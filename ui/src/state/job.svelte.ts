@@ -37,7 +37,7 @@ export class OpenJob {
   /** The newest plan; null before the first is reckoned. It may be of an earlier revision while `planning`. */
   plan = $state.raw<Plan | null>(null);
   /** How closely that plan is packed. */
-  depth: Depth = 'preview';
+  depth = $state<Depth>('preview');
   /** Double bookings with other jobs near this one. */
   readonly together: Together;
   /** The time on the clock of the device, at its last full minute: one clock for all rooms, kept by the frame of the job. */
@@ -212,6 +212,11 @@ export class OpenJob {
     if (view.revision < this.#view.revision) return;
     this.#view = view;
     this.#replan();
+  }
+
+  /** The figures may still change: a newer plan is reckoned, or the garlands are not yet packed to the end. */
+  get rough(): boolean {
+    return this.plan !== null && this.plan.pieces.some((p) => p.garland) && (this.planning || this.depth !== 'final');
   }
 
   /** One plan at a time, the newest last: edits that come while one is reckoned are planned together after it. First as quickly as a

@@ -128,6 +128,7 @@ describe('the open job', () => {
     next('plan').answer(plan());
     await vi.advanceTimersByTimeAsync(0);
     expect([open.plan !== null, open.planning]).toEqual([true, false]);
+    expect(open.rough, 'nothing in it is packed').toBe(false);
     vi.useRealTimers();
   });
   test('after a pause the garlands are packed to the end, unless an edit comes or the job is closed', async () => {
@@ -138,7 +139,7 @@ describe('the open job', () => {
     expect((quick.args as { depth: string }).depth).toBe('preview');
     quick.answer(plan(garland));
     await vi.advanceTimersByTimeAsync(599);
-    expect(asked.length).toBe(0);
+    expect([asked.length, open.rough]).toEqual([0, true]);
     const done = open.edit([], 'A', true);
     next('edit_job').answer({ view: view(2) });
     await done;
@@ -146,14 +147,15 @@ describe('the open job', () => {
     await vi.advanceTimersByTimeAsync(600);
     const last = next('plan');
     expect((last.args as { depth: string }).depth).toBe('final');
-    expect(open.planning).toBe(false);
+    expect([open.planning, open.rough]).toEqual([false, true]);
     const packed = plan(garland);
     last.answer(packed);
     await vi.advanceTimersByTimeAsync(5000);
-    expect([open.plan === packed, asked.length]).toEqual([true, 0]);
+    expect([open.plan === packed, asked.length, open.rough]).toEqual([true, 0, false]);
     const more = open.edit([], 'B', true);
     next('edit_job').answer({ view: view(3) });
     await more;
+    expect(open.rough).toBe(true);
     next('plan').answer(plan(garland));
     await vi.advanceTimersByTimeAsync(1);
     open.close();
