@@ -9,13 +9,17 @@ use solve::packing::PathFault;
 
 use crate::chain::NoChain;
 use crate::garland::{NoBuild, OddOne, Recipe, Refused};
-use crate::inflate::nearest;
+use crate::inflate::{nearest, whole};
 use crate::pieces::called;
 
 /// Balloons that stand on a floor press into it by no more than this, dmm. Common practice, no source.
 const PRESSED_DMM: i64 = 500;
 /// A line is told to be too long for its path once it is longer by one part in so many. Common practice, no source.
 const LONG_BY_HAND: i64 = 12;
+/// A spiral that comes round within fewer clusters than this shows no bands; within as many as the second it does, with all sizes mixed.
+/// By looking at twenty of two to five colours, in quads, sixes and eights. Common practice, no source.
+const BAND_CLUSTERS: i64 = 6;
+const BAND_SHOWN: i64 = 10;
 
 /// A piece with what is needed to speak of it.
 #[derive(Debug, Clone, Copy)]
@@ -290,6 +294,38 @@ impl Named<'_> {
         })
     }
 
+    /// A spiral that comes round within so few clusters that no band of a colour is seen.
+    #[must_use]
+    pub fn spiral_tight(&self, tie_span_mm: i64, clusters: i64) -> Option<Finding> {
+        let garland = &self.piece.garland;
+        let gaps = clusters.saturating_sub(1).max(1);
+        let tight = garland.arrangement == Arrangement::Spiral
+            && garland.turn_mm.saturating_mul(gaps) < tie_span_mm.saturating_mul(BAND_CLUSTERS);
+        tight.then(|| {
+            let apart_mm = tie_span_mm / gaps;
+            let wider_mm = (apart_mm * BAND_SHOWN).div_euclid(100) * 100 + 100;
+            self.finding(
+                "spiral_tight",
+                Severity::Note,
+                &["garland", "turn_mm"],
+                format!(
+                    "{}: its spiral comes round once in {} cm, and its clusters are {} cm apart: too few of them for a colour to show as a band.",
+                    called(self.piece),
+                    garland.turn_mm / 10,
+                    apart_mm / 10
+                ),
+                "Let it come round in a longer stretch, or tie quads, which are closer to each other.",
+            )
+            .fix(
+                format!("Once round in {} m", whole(wider_mm) / 1000.0),
+                vec![Edit::set(
+                    &["pieces", self.id, "garland", "turn_mm"],
+                    wider_mm,
+                )],
+            )
+        })
+    }
+
     /// Balloons that lie deeper than the floor, by so much, dmm.
     #[must_use]
     pub fn through_floor(&self, deep_dmm: i64) -> Option<Finding> {
@@ -473,6 +509,41 @@ mod tests {
         let mut findings = count(&job).findings;
         findings.retain(|f| f.code == "other_cluster");
         findings
+    }
+
+    #[test]
+    fn a_spiral_too_tight_to_show_is_said_and_the_cure_is_one() {
+        let mut piece = Piece {
+            name: "Jetty arch".into(),
+            ..Piece::default()
+        };
+        let job = Job::default();
+        // ties 30 cm apart, once round in a metre: three clusters and a third
+        let of = |piece: &Piece| {
+            let named = Named {
+                job: &job,
+                id: "p",
+                piece,
+            };
+            named.spiral_tight(3000, 11)
+        };
+        (piece.garland.arrangement, piece.garland.turn_mm) = (Arrangement::Blended, 1000);
+        assert_eq!(of(&piece), None);
+        piece.garland.arrangement = Arrangement::Spiral;
+        let said = of(&piece).unwrap();
+        assert!(
+            said.message
+                .contains("once in 100 cm, and its clusters are 30 cm apart")
+        );
+        assert_eq!(said.fixes[0].label, "Once round in 3.1 m");
+        assert_eq!(
+            said.fixes[0].edits,
+            [Edit::set(&["pieces", "p", "garland", "turn_mm"], 3100)]
+        );
+        for (turn_mm, tight) in [(1799, true), (1800, false), (3100, false)] {
+            piece.garland.turn_mm = turn_mm;
+            assert_eq!(of(&piece).is_some(), tight, "{turn_mm}");
+        }
     }
 
     #[test]

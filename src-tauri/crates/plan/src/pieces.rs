@@ -126,6 +126,8 @@ impl Counted {
             garland::audit(&piece.garland, &garland)
         );
         self.findings.extend(short);
+        let spiral = named.spiral_tight(garland.tie_span_mm, garland.on_line);
+        self.findings.extend(spiral);
         if packed.is_some() {
             let deep = through_floor(job, piece, &garland);
             self.findings.extend(named.through_floor(deep));
