@@ -20,6 +20,9 @@ use crate::PaperError;
 /// Printed in the place of a letter that the face lacks.
 pub const REPLACEMENT: char = '?';
 
+/// Letters that stand for a foil in the shape of a heart.
+const HEARTS: [char; 3] = ['♥', '❤', '♡'];
+
 /// IBM Plex Sans, SIL OFL 1.1, compiled in so that no host can bring another file.
 const REGULAR: &[u8] = include_bytes!("../fonts/IBMPlexSans-Regular.ttf");
 const SEMIBOLD: &[u8] = include_bytes!("../fonts/IBMPlexSans-SemiBold.ttf");
@@ -91,11 +94,17 @@ impl Letters {
     }
 
     /// Brings text into the form that is measured and drawn: composed (NFC), without invisible marks, one kind of
-    /// line break, and with the replacement for each letter that the face lacks; those are added to `missing`.
+    /// line break, a heart, which foils are made of, as a word, and with the replacement for each letter that the face lacks; those are
+    /// added to `missing`.
     pub fn clean(&self, text: &str, missing: &mut BTreeSet<char>) -> String {
         let mut out = String::with_capacity(text.len());
         let mut last_was_return = false;
+        let mut last_was_heart = false;
         for c in text.nfc() {
+            let apart = |before: Option<char>| before.is_some_and(char::is_alphanumeric);
+            if std::mem::replace(&mut last_was_heart, HEARTS.contains(&c)) && apart(Some(c)) {
+                out.push(' ');
+            }
             let returned = std::mem::replace(&mut last_was_return, c == '\r');
             match c {
                 '\n' if returned => {}
@@ -105,6 +114,12 @@ impl Letters {
                 _ if invisible(c) => {}
                 _ if c.is_control() || (c.is_whitespace() && !self.has(c)) => out.push(' '),
                 _ if self.has(c) => out.push(c),
+                _ if HEARTS.contains(&c) => {
+                    if apart(out.chars().next_back()) {
+                        out.push(' ');
+                    }
+                    out.push_str("heart");
+                }
                 _ => {
                     missing.insert(c);
                     out.push(REPLACEMENT);
@@ -229,6 +244,18 @@ mod tests {
     fn latin_greek_and_cyrillic_pass_unchanged() {
         let text = "Größe, Łódź, Ελληνικά, Кириллица, Đặng – 12 × 3 € ½ m³ → ✓";
         assert_eq!(cleaned(text), (text.to_string(), vec![]));
+    }
+
+    #[test]
+    fn a_heart_of_foil_is_a_word() {
+        let said = [
+            ("“5♥”", "“5 heart”"),
+            ("♥40♥", "heart 40 heart"),
+            ("A ❤\u{fe0f} B", "A heart B"),
+        ];
+        for (typed, printed) in said {
+            assert_eq!(cleaned(typed), (printed.to_string(), vec![]));
+        }
     }
 
     #[test]

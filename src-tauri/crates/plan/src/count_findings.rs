@@ -346,9 +346,15 @@ impl Named<'_> {
         })
     }
 
-    /// Fillers that cannot hide as much as is wished for: no gap is left that one goes into and that shows the line.
+    /// Fillers that cannot hide as much as is wished for: no gap is left that one goes into and that shows the line, or there are as many
+    /// as there may be.
     #[must_use]
-    pub fn still_shows(&self, shows_pm: i64) -> Option<Finding> {
+    pub fn still_shows(&self, shows_pm: i64, all_set: bool) -> Option<Finding> {
+        let with = if all_set {
+            "with as many fillers as balloons on the line"
+        } else {
+            "with all the fillers that find a gap"
+        };
         let wished = self.piece.garland.show_pct;
         // a tenth of a percent is no matter
         (wished < 100 && shows_pm > wished.max(0) * 10 + 1).then(|| {
@@ -357,7 +363,7 @@ impl Named<'_> {
                 Severity::Note,
                 &["garland", "show_pct"],
                 format!(
-                    "{}: with all the fillers that find a gap, {}.{} % still shows, more than {} %.",
+                    "{}: {with}, {}.{} % still shows, more than {} %.",
                     called(self.piece),
                     shows_pm / 10,
                     shows_pm % 10,

@@ -131,8 +131,10 @@ impl Counted {
         if packed.is_some() {
             let deep = through_floor(job, piece, &garland);
             self.findings.extend(named.through_floor(deep));
+            let on_line: usize = garland.clusters.iter().map(|c| c.balls.len()).sum();
+            let all_set = garland.fillers_at.len() >= on_line;
             self.findings
-                .extend(named.still_shows(garland.shows_after_pm));
+                .extend(named.still_shows(garland.shows_after_pm, all_set));
         }
         self.findings.extend(named.newer_choices());
         self.findings.extend(named.odd_colours(&recipe, &build.odd));
