@@ -9,7 +9,7 @@ use solve::packing::path::Path;
 use solve::packing::{Cluster, Settings};
 use ts_rs::TS;
 
-use crate::garland::{Depth, Memory};
+use crate::garland::{Depth, Memory, pipe};
 use crate::inflate::{nearest, whole};
 use crate::pieces;
 
@@ -62,7 +62,8 @@ pub fn calibrate(job: &Job, piece: &str, length_mm: i64, width_mm: i64) -> Optio
         seed: u64::from_ne_bytes(known.garland.seed.to_ne_bytes()),
         ..Settings::default()
     };
-    match search(&clusters, &path, measured, &settings) {
+    let pipe = pipe(known);
+    match search(&clusters, &path, pipe.as_slice(), measured, &settings) {
         Ok(fit) => Some(said(fit, Vec::new())),
         Err(Misfit::OutOfRange { outside, nearest }) => {
             Some(said(nearest, vec![misfit(piece, outside)]))

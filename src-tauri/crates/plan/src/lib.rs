@@ -45,7 +45,7 @@ pub use types::Plan;
 use types::Figures;
 
 /// Version of the rules: it changes when the same job would give another plan.
-pub const ENGINE: &str = "10";
+pub const ENGINE: &str = "11";
 
 /// The plan of a job, garlands packed to the end. Without the private part (a crew copy) it has no price.
 #[must_use]

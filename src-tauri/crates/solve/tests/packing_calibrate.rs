@@ -56,7 +56,7 @@ fn necks_and_softness_come_back() {
         (0.8, 0.13),
     ] {
         let measured = finished(&clusters, neck, softness, 1000..1005);
-        let fit = calibrate(&clusters, &line(), measured, &Settings::default()).unwrap();
+        let fit = calibrate(&clusters, &line(), &[], measured, &Settings::default()).unwrap();
         let off = [fit.neck - neck, fit.softness - softness];
         println!("necks {neck}, softness {softness}: off by {off:+.4?}");
         assert!(
@@ -78,7 +78,7 @@ fn a_single_garland_gives_them_roughly() {
     let clusters = mix(60, 4);
     for seed in 500..504 {
         let measured = finished(&clusters, 0.45, 0.05, seed..seed + 1);
-        let fit = calibrate(&clusters, &line(), measured, &Settings::default()).unwrap();
+        let fit = calibrate(&clusters, &line(), &[], measured, &Settings::default()).unwrap();
         println!("seed {seed}: {fit:.3?}");
         assert!((fit.neck - 0.45).abs() < 0.1, "{fit:?}");
         assert!((fit.softness - 0.05).abs() < 0.04, "{fit:?}");
@@ -107,7 +107,7 @@ fn numbers_that_no_necks_and_softness_give_are_refused_with_the_nearest() {
         (scaled(1.0, 0.5), Outside::TooNarrow),
         (scaled(3.0, 3.0), Outside::TooWide),
     ] {
-        match calibrate(&clusters, &line(), measured, &Settings::default()) {
+        match calibrate(&clusters, &line(), &[], measured, &Settings::default()) {
             Err(Misfit::OutOfRange { outside, nearest }) => {
                 println!("{outside:?}: {nearest:.3?}");
                 assert_eq!(outside, expected, "{nearest:?}");
@@ -137,7 +137,7 @@ fn what_is_no_garland_is_said_so() {
         width: 0.6,
     };
     assert_eq!(
-        calibrate(&[], &line(), measured, &settings),
+        calibrate(&[], &line(), &[], measured, &settings),
         Err(Misfit::NoSpheres)
     );
     let clusters = mix(20, 1);
@@ -148,7 +148,13 @@ fn what_is_no_garland_is_said_so() {
         (3.0, f64::INFINITY),
     ] {
         assert_eq!(
-            calibrate(&clusters, &line(), Measured { length, width }, &settings),
+            calibrate(
+                &clusters,
+                &line(),
+                &[],
+                Measured { length, width },
+                &settings
+            ),
             Err(Misfit::NoMeasure)
         );
     }
@@ -158,7 +164,7 @@ fn what_is_no_garland_is_said_so() {
 fn the_same_numbers_give_the_same_fit() {
     let clusters = mix(30, 8);
     let measured = finished(&clusters, 0.4, 0.07, 50..52);
-    let fit = || calibrate(&clusters, &line(), measured, &Settings::default());
+    let fit = || calibrate(&clusters, &line(), &[], measured, &Settings::default());
     assert_eq!(fit(), fit());
     assert!(fit().is_ok());
 }

@@ -10,7 +10,7 @@ use glam::DVec3;
 use super::measure::measure;
 use super::path::Path;
 use super::solver::pack;
-use super::types::{Cluster, Effort, Settings};
+use super::types::{Cluster, Effort, Obstacle, Settings};
 
 /// Necks, in radii, that are looked through.
 pub const NECKS: [f64; 2] = [0.15, 0.9];
@@ -110,10 +110,11 @@ struct Planes {
     slopes: [[f64; 2]; 2],
 }
 
-/// Finds necks and softness from one finished garland. `settings` give the first seed. Takes at most 50 previews.
+/// Finds necks and softness from one finished garland along a path among obstacles. `settings` give the first seed. Takes at most 50 previews.
 pub fn calibrate(
     clusters: &[Cluster],
     path: &Path,
+    obstacles: &[Obstacle],
     measured: Measured,
     settings: &Settings,
 ) -> Result<Fit, Misfit> {
@@ -124,7 +125,7 @@ pub fn calibrate(
     if !sound(measured.length) || !sound(measured.width) {
         return Err(Misfit::NoMeasure);
     }
-    let look = |at: Place| trial(clusters, path, measured, settings.seed, at);
+    let look = |at: Place| trial(clusters, (path, obstacles), measured, settings.seed, at);
     let first = look(place(Settings::default()));
     let (mut trials, mut last) = (vec![first], first);
     loop {
@@ -154,7 +155,13 @@ pub fn calibrate(
 }
 
 /// Packs and measures with the necks and softness of a place.
-fn trial(clusters: &[Cluster], path: &Path, measured: Measured, seed: u64, at: Place) -> Trial {
+fn trial(
+    clusters: &[Cluster],
+    (path, obstacles): (&Path, &[Obstacle]),
+    measured: Measured,
+    seed: u64,
+    at: Place,
+) -> Trial {
     let [neck, softness] = values(at);
     let (mut length, mut width) = (0.0, 0.0);
     for i in 0..SEEDS {
@@ -164,7 +171,7 @@ fn trial(clusters: &[Cluster], path: &Path, measured: Measured, seed: u64, at: P
             seed: seed.wrapping_add(i),
             effort: Effort::Preview,
         };
-        let measures = measure(&pack(clusters, path, &[], &settings), path);
+        let measures = measure(&pack(clusters, path, obstacles, &settings), path);
         length += measures.length / SEEDS as f64;
         width += measures.width.mean / SEEDS as f64;
     }

@@ -1,5 +1,7 @@
 //! An independent check of a packing: it shares no code with the solver but for the path and the plain types.
 
+use glam::DVec3;
+
 use super::path::Path;
 use super::types::{Cluster, Obstacle, Packing, Settings};
 
@@ -84,8 +86,21 @@ pub fn check(
             wrong.push(Breach::OutOfReach(i, over));
         }
         for (o, obstacle) in obstacles.iter().enumerate() {
-            let deep = depth(obstacle, ball.centre.to_array(), ball.radius);
-            if deep > ball.radius * settings.softness + tolerance.inside {
+            let (deep, soft) = match obstacle {
+                Obstacle::Along { offset, radius } => {
+                    let tie = packing.ties[ball.cluster as usize];
+                    let axis = along(path, tie, *reach).map(|p| p + *offset);
+                    let rod = radius.min(ball.radius / 6.0);
+                    let by_area = ((ball.radius + rod) / rod).sqrt();
+                    let deep = deepest(axis, ball.centre.to_array(), ball.radius + rod);
+                    (deep, (settings.softness * by_area).min(0.5))
+                }
+                _ => {
+                    let deep = depth(obstacle, ball.centre.to_array(), ball.radius);
+                    (deep, settings.softness)
+                }
+            };
+            if deep > ball.radius * soft + tolerance.inside {
                 wrong.push(Breach::Inside(i, o, deep));
             }
         }
@@ -144,15 +159,25 @@ fn depth(obstacle: &Obstacle, [x, y, z]: [f64; 3], r: f64) -> f64 {
             r - (a * normal.x + b * normal.y + c * normal.z)
         }
         Obstacle::Capsule { from, to, radius } => {
-            // nearest of many points of the axis: slow, plain, and near enough
-            (0..=256)
-                .map(|i| {
-                    let s = f64::from(i) / 256.0;
-                    let [a, b, c] = [0, 1, 2].map(|k| from[k] + (to[k] - from[k]) * s);
-                    let d = (x - a) * (x - a) + (y - b) * (y - b) + (z - c) * (z - c);
-                    r + radius - d.sqrt()
-                })
-                .fold(f64::NEG_INFINITY, f64::max)
+            let axis = (0..=256).map(|i| *from + (*to - *from) * (f64::from(i) / 256.0));
+            deepest(axis, [x, y, z], r + radius)
         }
+        // needs the path, which the caller has
+        Obstacle::Along { .. } => f64::NEG_INFINITY,
     }
+}
+
+/// How deep a sphere is in a round rod by the nearest of many points of its axis: slow, plain, and near enough. `touch` is the sum of both
+/// radii.
+fn deepest(axis: impl Iterator<Item = DVec3>, [x, y, z]: [f64; 3], touch: f64) -> f64 {
+    axis.map(|p| {
+        let [a, b, c] = [x - p.x, y - p.y, z - p.z];
+        touch - (a * a + b * b + c * c).sqrt()
+    })
+    .fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// Points of the path as far on either side of a tie as its spheres reach.
+fn along(path: &Path, tie: f64, reach: f64) -> impl Iterator<Item = DVec3> {
+    (0..=256).map(move |i| path.frame(tie + reach * (f64::from(i) / 128.0 - 1.0)).point)
 }

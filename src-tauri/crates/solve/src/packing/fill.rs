@@ -138,7 +138,7 @@ impl<'a> Pockets<'a> {
                 *reach = reach.max(*most);
             }
         }
-        let (rods, rods_near) = rods(obstacles);
+        let (rods, rods_near) = rods(obstacles, path);
         Self {
             packing,
             path,

@@ -34,4 +34,4 @@ mod window;
 pub use draw_out::draw_out;
 pub use shape::MOST_IN_CLUSTER;
 pub use solver::{extend, pack, pack_from_loose, pack_greedily, repack};
-pub use types::{Ball, Cluster, Effort, Obstacle, Packing, PathFault, Settings};
+pub use types::{Ball, Cluster, Effort, Obstacle, Packing, PathFault, Settings, off_rod};

@@ -84,7 +84,7 @@ pub(super) fn polish(state: &mut State, scene: Scene<'_>, sweeps: u32, close: f6
             0.0
         };
         // the first tie stays where the line begins
-        let mut shift = if loose.start == 0 && scene.obstacles.is_empty() {
+        let mut shift = if loose.start == 0 && scene.is_free() {
             -state.t[0]
         } else {
             0.0

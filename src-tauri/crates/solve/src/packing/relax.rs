@@ -6,7 +6,7 @@ use super::contacts::Pair;
 use super::path::{Frame, Path};
 use super::shape::{INNER, LINE};
 use super::state::{KNOT, State};
-use super::types::Obstacle;
+use super::types::{Obstacle, off_rod};
 
 /// Clusters that may move: from one to before another.
 pub(super) type Loose = std::ops::Range<usize>;
@@ -33,6 +33,11 @@ impl Scene<'_> {
         Scene { runs_on, ..self }
     }
 
+    /// Whether nothing stands in the way of the line: the first tie then stays where it begins.
+    pub(super) fn is_free(&self) -> bool {
+        (self.obstacles.iter()).all(|o| matches!(o, Obstacle::Along { .. }))
+    }
+
     fn felt(&self, obstacle: &Obstacle, tie: f64) -> bool {
         match (self.runs_on, obstacle) {
             (Some((from, way)), Obstacle::HalfSpace { normal, .. }) => {
@@ -55,7 +60,7 @@ pub(super) fn sweep(
     // obstacles may push the first tie forward from where the line begins; without any it is brought back there
     let mut free_from = if loose.start > 0 {
         state.t[loose.start - 1] + KNOT
-    } else if scene.obstacles.is_empty() {
+    } else if scene.is_free() {
         f64::NEG_INFINITY
     } else {
         0.0
@@ -109,9 +114,26 @@ fn hold(state: &mut State, cluster: usize, frame: &Frame, scene: Scene<'_>) -> f
     let tie = state.t[cluster];
     let straight = scene.path.is_straight();
     let mut slid = 0.0;
+    let (point, tangent) = (frame.point, frame.tangent);
+    // the point of the line beside a sphere
+    let beside = |x: DVec3| {
+        let along = (x - point).dot(tangent);
+        if straight {
+            point + tangent * along
+        } else {
+            scene.path.point(tie + along)
+        }
+    };
     for i in range {
         let (reach, r) = (state.reach[i], state.r[i]);
         let x = &mut state.x[i];
+        // a rod comes before the reach: where there is no room behind it for a sphere on its neck, it presses in deeper
+        for obstacle in scene.obstacles {
+            if let Obstacle::Along { offset, radius } = obstacle {
+                let axis = beside(*x) + *offset;
+                *x += off_axis(*x - axis, off_rod(r, *radius, scene.softness));
+            }
+        }
         let from_tie = *x - frame.point;
         let squared = from_tie.length_squared();
         let inner = r * (1.0 - INNER);
@@ -127,13 +149,7 @@ fn hold(state: &mut State, cluster: usize, frame: &Frame, scene: Scene<'_>) -> f
             let long = squared.sqrt();
             *x += from_tie * ((inner - long) / long);
         }
-        let along = (*x - frame.point).dot(frame.tangent);
-        let line = if straight {
-            frame.point + frame.tangent * along
-        } else {
-            scene.path.point(tie + along)
-        };
-        let aside = *x - line;
+        let aside = *x - beside(*x);
         let least = r * (1.0 - LINE);
         let squared = aside.length_squared();
         if squared < least * least && squared > 1e-12 {
@@ -147,8 +163,8 @@ fn hold(state: &mut State, cluster: usize, frame: &Frame, scene: Scene<'_>) -> f
     slid
 }
 
-/// The shortest way out of an obstacle for a sphere; nothing if it is outside.
-pub(super) fn out_of(obstacle: &Obstacle, x: DVec3, r: f64) -> DVec3 {
+/// The shortest way out of an obstacle for a sphere; nothing if it is outside. Rods along the path are seen to before.
+fn out_of(obstacle: &Obstacle, x: DVec3, r: f64) -> DVec3 {
     match obstacle {
         Obstacle::HalfSpace { point, normal } => {
             let deep = r - (x - *point).dot(*normal);
@@ -166,15 +182,19 @@ pub(super) fn out_of(obstacle: &Obstacle, x: DVec3, r: f64) -> DVec3 {
             } else {
                 0.0
             };
-            let away = x - (*from + axis * share);
-            let least = r + radius;
-            let squared = away.length_squared();
-            if squared < least * least && squared > 1e-12 {
-                let long = squared.sqrt();
-                away * ((least - long) / long)
-            } else {
-                DVec3::ZERO
-            }
+            off_axis(x - (*from + axis * share), r + radius)
         }
+        Obstacle::Along { .. } => DVec3::ZERO,
+    }
+}
+
+/// The way to where a sphere is `least` from an axis that it is `away` from.
+fn off_axis(away: DVec3, least: f64) -> DVec3 {
+    let squared = away.length_squared();
+    if squared < least * least && squared > 1e-12 {
+        let long = squared.sqrt();
+        away * ((least - long) / long)
+    } else {
+        DVec3::ZERO
     }
 }

@@ -14,6 +14,8 @@ use super::types::{Obstacle, Packing};
 const STEP: f64 = 0.01;
 /// Places on the line, and on each rod, at most: 500 m at the usual step.
 const MOST_SPOTS: f64 = 50_000.0;
+/// A rod along a bent path is looked at in pieces about this long, m.
+const PIECE: f64 = 0.05;
 /// Sides looked from when no viewer is named.
 const SIDES: u32 = 12;
 /// Where on the side of a rod that faces the viewer one looks: to the left, in the middle, to the right, in radians.
@@ -185,7 +187,7 @@ fn line(packing: &Packing, path: &Path, obstacles: &[Obstacle]) -> Vec<Spot> {
     let (Some(first), Some(last)) = (packing.ties.first(), packing.ties.last()) else {
         return Vec::new();
     };
-    let (rods, near) = rods(obstacles);
+    let (rods, near) = rods(obstacles, path);
     let steps = ((last - first) / STEP).ceil().clamp(1.0, MOST_SPOTS);
     let step = (last - first) / steps;
     let mut spots = Vec::new();
@@ -224,7 +226,7 @@ fn carriers(packing: &Packing, path: &Path, obstacles: &[Obstacle], spots: &mut 
             .map(|(t, reach)| (path.frame(*t).point, reach)),
         CELL,
     );
-    for (from, to, thickness) in rods(obstacles).0 {
+    for (from, to, thickness) in rods(obstacles, path).0 {
         let length = (to - from).length();
         if length <= 0.0 || !length.is_finite() {
             continue;
@@ -247,15 +249,20 @@ fn carriers(packing: &Packing, path: &Path, obstacles: &[Obstacle], spots: &mut 
     }
 }
 
-/// The rods among the obstacles: ends and radius, and to be asked for those near a place.
-pub(super) fn rods(obstacles: &[Obstacle]) -> (Vec<(DVec3, DVec3, f64)>, Near) {
-    let rods: Vec<(DVec3, DVec3, f64)> = obstacles
-        .iter()
-        .filter_map(|o| match *o {
-            Obstacle::Capsule { from, to, radius } => Some((from, to, radius)),
-            Obstacle::HalfSpace { .. } => None,
-        })
-        .collect();
+/// The rods among the obstacles, those along the path in short pieces: ends and radius, and to be asked for those near a place.
+pub(super) fn rods(obstacles: &[Obstacle], path: &Path) -> (Vec<(DVec3, DVec3, f64)>, Near) {
+    let mut rods: Vec<(DVec3, DVec3, f64)> = Vec::new();
+    for obstacle in obstacles {
+        match *obstacle {
+            Obstacle::Capsule { from, to, radius } => rods.push((from, to, radius)),
+            Obstacle::Along { offset, radius } => {
+                let steps = (path.length() / PIECE).ceil().clamp(1.0, MOST_SPOTS);
+                let at = |i: u32| path.frame(f64::from(i) * path.length() / steps).point + offset;
+                rods.extend((0..steps as u32).map(|i| (at(i), at(i + 1), radius)));
+            }
+            Obstacle::HalfSpace { .. } => {}
+        }
+    }
     let around = rods
         .iter()
         .map(|(a, b, r)| ((*a + *b) / 2.0, (*b - *a).length() / 2.0 + r));
@@ -269,7 +276,7 @@ pub(super) fn walls(obstacles: &[Obstacle]) -> Vec<(DVec3, DVec3)> {
         .iter()
         .filter_map(|o| match *o {
             Obstacle::HalfSpace { point, normal } => Some((point, normal)),
-            Obstacle::Capsule { .. } => None,
+            Obstacle::Capsule { .. } | Obstacle::Along { .. } => None,
         })
         .collect()
 }

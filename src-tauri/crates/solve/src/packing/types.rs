@@ -68,6 +68,29 @@ pub enum Obstacle {
         /// Half its thickness, m.
         radius: f64,
     },
+    /// A rod with the bends of the path, beside it all along: the tube of a frame that the line is tied to. Spheres keep [`off_rod`] of it.
+    Along {
+        /// From the path to its axis, across the path, m.
+        offset: DVec3,
+        /// Half its thickness, m.
+        radius: f64,
+    },
+}
+
+/// A rod is felt by a sphere as no thicker than this share of its radius. Small spheres have no room behind a thick rod on their necks: a hand
+/// ties such clusters before it, with a cord round it, while here ties stay on the line.
+const THICKEST: f64 = 1.0 / 6.0;
+
+/// How near to the axis of a rod of radius `rod` along the path the centre of a sphere of radius `r` may be, m. The rod presses into it by a
+/// share δ / r with the force that flattens two such spheres by the share `softness` each. Both are membranes under the same pressure, so
+/// that the force goes with the area of contact: 2π r² s between the spheres, 2π δ r √(R / (r + R)) under a rod of radius R that lies δ
+/// deep (two crossing paraboloids with the curvatures 1/r and 1/r + 1/R). Hence δ / r = s √((r + R) / R): 13 % for a rod of 16 mm, a
+/// sphere of 10 cm and 5 %; never more than half.
+#[must_use]
+pub fn off_rod(r: f64, rod: f64, softness: f64) -> f64 {
+    let rod = rod.min(THICKEST * r);
+    let dent = (softness * ((r + rod) / rod.max(1e-9)).sqrt()).min(0.5);
+    r * (1.0 - dent) + rod
 }
 
 /// A packed sphere.
