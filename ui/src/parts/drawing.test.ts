@@ -3,7 +3,7 @@ import { drawing, symbols } from '../icons/icons';
 import { box, lay, opposite, ring, scaleOf } from './cluster';
 import { worst, worstFirst } from './finding';
 import { apportion, moveBorder, setShare } from './mix';
-import { contrast, nextPattern, patternFill, tone } from './pattern';
+import { contrast, edgeOf, nextPattern, patternFill, tone } from './pattern';
 
 const sum = (shares: number[]) => shares.reduce((a, b) => a + b, 0);
 
@@ -78,6 +78,12 @@ describe('a cluster', () => {
 });
 
 describe('colours', () => {
+  test('an edge is told from its balloon', () => {
+    const inks = { 'var(--on-light-balloon)': '#1c1d21', 'var(--on-dark-balloon)': '#ffffff' };
+    for (const srgb of ['#f4ead8', '#d9708a', '#6d7f4f', '#2440a0', '#1c1d21', '#000000', '#ffffff', '#767676']) {
+      expect(contrast(srgb, inks[edgeOf(srgb) as keyof typeof inks]), srgb).toBeGreaterThanOrEqual(2);
+    }
+  });
   // WCAG 2: black on white is 21 : 1; #767676 on white is the well-known 4.54 : 1
   test('contrast', () => {
     expect(contrast('#000000', '#ffffff')).toBeCloseTo(21, 6);

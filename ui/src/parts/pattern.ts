@@ -46,6 +46,8 @@ export const PATTERNS: readonly Drawing[] = [
 const DARK_INK = '#1c1d21';
 /** Least contrast of a figure with what it stands on (WCAG 2, level AA). */
 const LEAST_CONTRAST = 4.5;
+/** Contrast with the ink below which a balloon has a light edge. */
+const LEAST_EDGE = 2;
 
 /** Contrast of two colours by the WCAG 2 formula, 1 to 21. */
 export function contrast(a: string, b: string): number {
@@ -56,6 +58,11 @@ export function contrast(a: string, b: string): number {
 /** Whether a balloon colour is to carry dark figures (`light`) or white ones (`dark`). */
 export function tone(srgb: string): 'light' | 'dark' {
   return contrast(srgb, DARK_INK) < LEAST_CONTRAST ? 'dark' : 'light';
+}
+
+/** The colour of a balloon's edge, told from the balloon in every theme, so that alike ones that lie on each other are seen apart. */
+export function edgeOf(srgb: string): string {
+  return contrast(srgb, DARK_INK) < LEAST_EDGE ? 'var(--on-dark-balloon)' : 'var(--on-light-balloon)';
 }
 
 /** A value for an SVG `fill`: the pattern of a colour, in the ink that can be seen on it. */
