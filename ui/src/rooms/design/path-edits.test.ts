@@ -132,11 +132,25 @@ test('another length of a drawn path keeps its shape and where it begins, on a f
 
 test('a new garland that is made a swag hangs by a fifth of its span, and stands high again as an arch', () => {
   const arch = pieceOf({ shape: 'arch', span_mm: 2500, rise_mm: 2200 });
-  expect(shapeEdits('p', arch, 'swag').map((e) => [e.path.at(-1), e.op === 'set' && e.value])).toEqual([['shape', 'swag'], ['rise_mm', 500]]);
+  expect(shapeEdits('p', arch, 'swag').map((e) => [e.path.at(-1), e.op === 'set' && e.value])).toEqual([['shape', 'swag'], ['rise_mm', 500], ['mount', 'ceiling_points']]);
   const swag = after(arch, shapeEdits('p', arch, 'swag'));
-  expect(shapeEdits('p', swag, 'arch')).toMatchObject([{ value: 'arch' }, { value: 2200 }]);
+  expect(shapeEdits('p', swag, 'arch')).toMatchObject([{ value: 'arch' }, { value: 2200 }, { value: 'frame' }]);
   // a sag that was set stays with a swag that is chosen again, and a straight line keeps it for later
   expect([shapeEdits('p', swag, 'swag').length, shapeEdits('p', swag, 'straight').length]).toEqual([1, 1]);
+});
+
+test('what a garland hangs on follows its shape, but never what was chosen', () => {
+  const shapes = ['straight', 'arch', 'half_arch', 'hoop', 'stair', 'swag', 'drawn'] as const;
+  const mounts = (piece: Piece) => shapes.map((shape) => after(piece, shapeEdits('p', piece, shape)).mount);
+  for (const shape of ['straight', 'arch', 'hoop', 'drawn']) {
+    expect(mounts(pieceOf({ shape })), shape).toEqual(['frame', 'frame', 'frame', 'frame', 'stair_rail', 'ceiling_points', 'frame']);
+  }
+  expect(mounts(pieceOf({ shape: 'stair' }, { mount: 'stair_rail' }))).toEqual(['stair_rail', 'frame', 'frame', 'frame', 'stair_rail', 'ceiling_points', 'stair_rail']);
+  expect(mounts(pieceOf({ shape: 'swag' }, { mount: 'ceiling_points' }))).toEqual(['ceiling_points', 'frame', 'frame', 'frame', 'stair_rail', 'ceiling_points', 'ceiling_points']);
+  // chosen otherwise, or on a frame of the job
+  for (const [shape, mount, on] of [['arch', 'wall_hooks', ''], ['swag', 'frame', ''], ['stair', 'ceiling_points', ''], ['arch', 'frame', 'f']]) {
+    expect(mounts(pieceOf({ shape }, { mount, on })), `${shape} ${mount}`).toEqual(shapes.map(() => mount));
+  }
 });
 
 test('a hoop that says no height has its line where the plan lifted it', () => {

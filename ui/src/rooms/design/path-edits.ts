@@ -1,5 +1,5 @@
 // What a path that was drawn or dragged changes in the document, as one list of edits.
-import type { Edit, PathPoint, Piece } from '../../desk';
+import type { Edit, Mount, PathPoint, Piece } from '../../desk';
 import { add, freshId, live, remove, set } from '../../state/lists';
 import { curve, lengthOf, line, middle, type Dragged, type Path, type Point } from './pathing';
 import type { Foot } from './place';
@@ -83,7 +83,11 @@ const STANDS_MM = 2200;
 
 const STAND: readonly Path['shape'][] = ['arch', 'half_arch', 'hoop', 'stair'];
 
-/** What a choice of shape changes in the height: one that stands is no sag, and a sag is no height to stand in. */
+/** What a garland of a shape mostly hangs on; the others go anywhere. Common practice, no source. */
+const USUAL: Partial<Record<Path['shape'], Mount>> = { arch: 'frame', half_arch: 'frame', hoop: 'frame', stair: 'stair_rail', swag: 'ceiling_points' };
+
+/** What a choice of shape changes in the height: one that stands is no sag, and a sag is no height to stand in. What the piece hangs on
+ *  follows too, while it is what it was with the shape before and no piece of the job. */
 export function shapeEdits(id: string, piece: Piece, shape: Path['shape']): Edit[] {
   const { shape: was, span_mm, rise_mm } = piece.garland;
   const sags = shape === 'swag' && was !== 'swag';
@@ -91,5 +95,10 @@ export function shapeEdits(id: string, piece: Piece, shape: Path['shape']): Edit
   const stands = STAND.includes(shape) && !STAND.includes(was) && rise_mm <= span_mm * SAG;
   const rise = sags ? Math.round((span_mm * SAG) / 10) * 10 : stands ? STANDS_MM : rise_mm;
   const at = ['pieces', id, 'garland'];
-  return [set([...at, 'shape'], shape), ...(rise === rise_mm ? [] : [set([...at, 'rise_mm'], rise)])];
+  const mount = piece.on === '' && piece.mount === (USUAL[was as Path['shape']] ?? 'frame') ? (USUAL[shape] ?? piece.mount) : piece.mount;
+  return [
+    set([...at, 'shape'], shape),
+    ...(rise === rise_mm ? [] : [set([...at, 'rise_mm'], rise)]),
+    ...(mount === piece.mount ? [] : [set(['pieces', id, 'mount'], mount)]),
+  ];
 }
