@@ -98,7 +98,7 @@ export const design = {
   'design.counts': 'What it takes',
   'design.balloons': { one: 'balloon', other: 'balloons' },
   'design.clusters_word': { one: 'cluster on the line', other: 'clusters on the line' },
-  'design.tip_to_tip': 'tip to tip',
+  'design.along': 'along the line',
   'design.width': 'mean width',
   'design.links': { one: 'link', other: 'links' },
   'design.kind_quads': { one: '1 quad', other: '{n} quads' },
