@@ -133,6 +133,13 @@ test('a preview opens, grows and closes by keys, and the focus comes back', asyn
   assert.ok((await sheet.boundingBox()).width > before.width * 1.4);
   await page.keyboard.press('-');
   assert.equal((await sheet.boundingBox()).width, before.width);
+  // over it lie the findings: Escape closes what is on top
+  await page.getByRole('button', { name: /\d+ findings?/ }).press('Enter');
+  const dialog = page.getByRole('dialog');
+  await dialog.waitFor();
+  await page.keyboard.press('Escape');
+  await dialog.waitFor({ state: 'hidden' });
+  assert.equal(await sheet.isVisible(), true, 'the paper stays');
   await page.keyboard.press('Escape');
   await button.waitFor();
   assert.ok(await button.evaluate((b) => b === document.activeElement), 'the focus is where it was');
