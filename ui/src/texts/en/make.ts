@@ -36,6 +36,9 @@ export const make = {
   'make.inflator': '{s} s',
   'make.fillers': 'fillers',
   'make.fillers_of': { one: '1 of them a filler', other: '{n} of them fillers' },
+  'make.all_pieces': 'All pieces together',
+  'make.links': 'links',
+  'make.helium': 'with helium',
   'make.balls_n': { one: '1 ball', other: '{n} balls' },
 
   'make.no_order': 'Nothing to buy or take along',
