@@ -13,7 +13,9 @@ export function totals(lines: readonly SizingLine[]): SizingLine[] {
   const places = [...new Set(lines.map(worn))];
   for (const line of lines) {
     const key = JSON.stringify([worn(line), line.kind, line.size_in, text(blown(line.blown_dmm / 10)), withHelium(line)]);
-    sums.set(key, { ...line, piece: '', count: line.count + (sums.get(key)?.count ?? 0) });
+    const sum = sums.get(key);
+    if (sum) sum.count += line.count;
+    else sums.set(key, { ...line, piece: '' });
   }
   const place = (line: SizingLine) => places.indexOf(worn(line));
   return [...sums.values()].sort((a, b) => place(a) - place(b) || b.size_in - a.size_in || b.blown_dmm - a.blown_dmm);
