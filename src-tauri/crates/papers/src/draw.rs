@@ -342,7 +342,18 @@ pub fn balloon(pen: &mut Pen, at: At, radius: f64, ball: &Shown) -> Vec<Mark> {
         let style = style(size);
         let run = pen.run(&ball.label, style);
         let width = pen.width(&ball.label, style);
-        // capitals and figures are 0.698 em high
+        // capitals and figures are 0.698 em high; a pattern does not run through them
+        if ball.pattern != Pattern::Plain {
+            let (side, high) = (0.12 * style.em(), 0.9 * style.em());
+            marks.push(Mark::Frame {
+                at: At::new(at.x - width / 2.0 - side, at.y - high / 2.0),
+                width: width + 2.0 * side,
+                height: high,
+                thickness: 0.0,
+                ink: ball.colour,
+                fill: Some(ball.colour),
+            });
+        }
         marks.push(Mark::Text {
             at: At::new(at.x - width / 2.0, at.y + 0.349 * style.em()),
             width,

@@ -2,7 +2,7 @@
 //! nobody asked for.
 
 use job::list::live;
-use job::piece::{Arrangement, Odd, Piece, Shape};
+use job::piece::{Arrangement, Odd, Piece, PieceKind, Shape};
 use job::{Edit, Finding, Job, Room, Severity};
 use serde_json::Value;
 use solve::packing::PathFault;
@@ -342,6 +342,28 @@ impl Named<'_> {
             .fix(
                 format!("Raise it by {cm} cm"),
                 vec![Edit::set(&["pieces", self.id, "y_mm"], raised)],
+            )
+        })
+    }
+
+    /// A line that goes through the ceiling, by so much, dmm.
+    #[must_use]
+    pub fn through_ceiling(&self, over_dmm: i64) -> Option<Finding> {
+        let sag = match self.piece.kind {
+            PieceKind::Chain => ["chain", "sag_mm"],
+            _ => ["garland", "rise_mm"],
+        };
+        (over_dmm > PRESSED_DMM).then(|| {
+            self.finding(
+                "through_ceiling",
+                Severity::Care,
+                &sag,
+                format!(
+                    "{} ends {} cm above the ceiling.",
+                    called(self.piece),
+                    (over_dmm + 99) / 100
+                ),
+                "Let it sag less or hang it lower, or correct the height of the ceiling in Brief.",
             )
         })
     }

@@ -14,7 +14,7 @@ use crate::garland::{self, Depth, Memory, Recipe, Refused, Site, fit, garland_pl
 use crate::inflate::{by_hand, millilitres, nearest, nozzle_seconds, strokes};
 use crate::made;
 use crate::route::Route;
-use crate::scene::through_floor;
+use crate::scene::{through_ceiling, through_floor};
 use crate::types::{Ball, ChainPlan, ColourUse, FramePlan, GarlandPlan, PiecePlan, SizingLine};
 use crate::work::{Work, of_chain, of_garland};
 
@@ -128,6 +128,8 @@ impl Counted {
         self.findings.extend(short);
         let spiral = named.spiral_tight(garland.tie_span_mm, garland.on_line);
         self.findings.extend(spiral);
+        let over = through_ceiling(job, piece, &garland.path);
+        self.findings.extend(named.through_ceiling(over));
         if packed.is_some() {
             let deep = through_floor(job, piece, &garland);
             self.findings.extend(named.through_floor(deep));
@@ -182,6 +184,9 @@ impl Counted {
                     inflator_ds: None,
                 }));
                 plan.balloons = links(&chain);
+                let over = through_ceiling(job, piece, &chain.path);
+                let named = Named { job, id, piece };
+                self.findings.extend(named.through_ceiling(over));
                 plan.chain = Some(chain);
             }
             Err(why) => self.findings.push(Named { job, id, piece }.no_chain(why)),

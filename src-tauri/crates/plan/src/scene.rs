@@ -19,7 +19,7 @@ use crate::Plan;
 use crate::types::{DrawnBall, DrawnRod, FramePlan, Made, PiecePlan};
 use place::{Place, within};
 
-pub(crate) use lines::through_floor;
+pub(crate) use lines::{through_ceiling, through_floor};
 pub use stage::staged;
 
 /// The most balls that a picture shows of a job; beyond, every second, third … cluster stands for all.

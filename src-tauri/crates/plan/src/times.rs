@@ -364,15 +364,15 @@ fn not_placed(unplaced: &[(String, NoTime)]) -> Vec<Finding> {
 }
 
 fn load_in_too_late(slack_s: Option<i64>) -> Option<Finding> {
-    let missing = slack_s.filter(|s| *s < 0)?.unsigned_abs().div_ceil(60);
+    let missing = crate::fresh::hours(slack_s.filter(|s| *s < 0)?.saturating_mul(-1000));
     Some(Finding::new(
         "load_in_too_late",
         Severity::Stop,
         Room::Times,
         &["times", "load_in"],
-        format!("The load-in is {missing} min too late for the work before ready-by."),
+        format!("The load-in is {missing} too late for the work before ready-by."),
         format!(
-            "Agree on a load-in {missing} min earlier, add a person, or make more of it beforehand."
+            "Agree on a load-in {missing} earlier, add a person, or make more of it beforehand."
         ),
     ))
 }

@@ -259,6 +259,29 @@ fn a_hoop_and_a_stair_stand_on_the_floor() {
     }
 }
 
+/// A swag that sags more than the room is high once had its tips 2.7 m above the ceiling, unsaid.
+#[test]
+fn what_ends_above_the_ceiling_is_said() {
+    let told = |sag: i64, y_mm: i64, ceiling: i64, mount: Mount| {
+        let (mut job, private, id) = with(|g| {
+            (g.shape, g.span_mm, g.rise_mm) = (Shape::Swag, 6000, sag);
+        });
+        job.venue.ceiling_mm = ceiling;
+        let piece = job.pieces.get_mut(&id).unwrap();
+        (piece.mount, piece.y_mm) = (mount, y_mm);
+        let plan = planned(&job, &private, Depth::Instant);
+        let found = plan.findings.iter().find(|f| f.code == "through_ceiling");
+        found.map(|f| f.message.clone())
+    };
+    // 90 cm stay clear below: tips at 6.9 m, ceiling at 4.2 m
+    let said = told(6000, 0, 4200, Mount::CeilingPoints).unwrap();
+    assert!(said.ends_with("ends 270 cm above the ceiling."), "{said}");
+    assert_eq!(told(1200, 0, 4200, Mount::CeilingPoints), None);
+    assert_eq!(told(6000, 0, 0, Mount::CeilingPoints), None);
+    assert!(told(1200, 4800, 4200, Mount::WallHooks).is_some());
+    assert_eq!(told(1200, 4100, 4200, Mount::WallHooks), None);
+}
+
 /// A cluster that goes one place on changes with its neighbour, and no count with them.
 #[test]
 fn a_cluster_that_is_moved_changes_places_with_its_neighbour() {

@@ -3648,6 +3648,11 @@ ribbons_mm: Array<number>,
  */
 figures: Array<Worth>, 
 /**
+ * A wall: its crossings, row by row from the top and in each from the left as one looks at it: indices into `balls`. Empty
+ * for what is no wall.
+ */
+grid: Array<Array<number>>, 
+/**
  * One, as it looks from its own left foot, for drawing.
  */
 balls_drawn: Array<DrawnBall>, 

@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use super::numbers::called;
 use super::pieces::At;
-use crate::edit::Edit;
+use crate::edit::{Edit, Part};
 use crate::finding::{Finding, Severity};
 use crate::list::live;
 use crate::piece::{FrameForm, Mount, PieceKind, Shape};
@@ -13,6 +13,9 @@ use crate::piece::{FrameForm, Mount, PieceKind, Shape};
 const REACHED_MM: i64 = 4500;
 /// A tie holds an end that is no further than this from what carries it, mm. Common practice, no source.
 const TIED_MM: i64 = 300;
+
+/// How high the bar of a frame stands, mm. Common practice, no source.
+const USUAL_MM: i64 = 2200;
 
 impl At<'_> {
     pub(super) fn frame_gone(&self) -> Option<Finding> {
@@ -67,6 +70,57 @@ impl At<'_> {
                 vec![Edit::set(&self.path(&["on"]), Value::from(id))],
             )
         })
+    }
+
+    /// It hangs on a frame, and the job brings none: the cure brings one that follows its line.
+    pub(super) fn no_frame(&self) -> Option<Finding> {
+        let (piece, garland) = (self.piece, &self.piece.garland);
+        let none = live(&self.job.pieces)
+            .into_iter()
+            .all(|(_, p)| p.kind != PieceKind::Frame || p.frame.count <= 0);
+        if piece.mount != Mount::Frame || !piece.on.is_empty() || !none {
+            return None;
+        }
+        let found = self.finding(
+            "no_frame",
+            Severity::Care,
+            &["on"],
+            format!(
+                "{} hangs on a free-standing frame, and the job brings none: it is taken for one that is there already.",
+                self.name()
+            ),
+            "Bring a frame, so that it is packed, set up and ballasted, or say what else it hangs on.",
+        );
+        let (form, width_mm, height_mm) = match garland.shape {
+            Shape::Arch => ("arch", garland.span_mm, garland.rise_mm),
+            Shape::Hoop => ("hoop", garland.span_mm, garland.rise_mm),
+            Shape::Straight => ("gate", garland.length_mm, USUAL_MM),
+            // what follows another line is bent or borrowed for it
+            _ => return Some(found),
+        };
+        let id = (1..)
+            .map(|n| format!("{}-frame{n}", self.id))
+            .find(|id| !self.job.pieces.contains_key(id))?;
+        let frame = serde_json::json!({
+            "name": format!("Frame for {}", self.name()),
+            "kind": "frame",
+            "x_mm": piece.x_mm,
+            "z_mm": piece.z_mm,
+            "frame": { "count": 1, "form": form, "width_mm": width_mm, "height_mm": height_mm },
+        });
+        Some(found.fix(
+            "Bring a frame",
+            vec![
+                Edit::Add {
+                    part: Part::Job,
+                    path: vec!["pieces".into()],
+                    id: id.clone(),
+                    before: None,
+                    value: frame,
+                },
+                Edit::set(&self.path(&["on"]), Value::from(id)),
+            ],
+        ))
     }
 
     /// The top end of half an arch has nothing to be tied to: no frame, or one that ends short of it.

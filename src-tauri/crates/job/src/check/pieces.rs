@@ -38,7 +38,7 @@ pub(super) fn findings(job: &Job) -> Vec<Finding> {
 /// A piece with its place in the job.
 pub(super) struct At<'a> {
     pub(super) job: &'a Job,
-    id: &'a str,
+    pub(super) id: &'a str,
     pub(super) piece: &'a Piece,
 }
 
@@ -90,7 +90,11 @@ impl At<'_> {
         );
         all.extend(super::hand::findings(self));
         all.extend(self.frame_gone());
-        all.extend(self.hangs_beside().or_else(|| self.end_free()));
+        all.extend(
+            self.hangs_beside()
+                .or_else(|| self.end_free())
+                .or_else(|| self.no_frame()),
+        );
         all.extend(self.high_up());
         if matches!(garland.shape, Shape::Arch | Shape::HalfArch) {
             all.extend(self.too_high(garland.rise_mm, &["garland", "rise_mm"]));

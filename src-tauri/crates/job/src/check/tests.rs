@@ -89,6 +89,12 @@ fn cure(job: &mut Value, private: &mut Value, edits: &[Edit]) {
                 let gone = [path.as_slice(), &[id.clone(), "gone".into()]].concat();
                 put(document, &gone, json!(true));
             }
+            Edit::Add {
+                path, id, value, ..
+            } => {
+                let added = [path.as_slice(), std::slice::from_ref(id)].concat();
+                put(document, &added, value.clone());
+            }
             other => panic!("no cure uses {other:?}"),
         }
     }
@@ -174,6 +180,7 @@ fn rows() -> Vec<(&'static str, &'static str, Value, Severity, &'static str)> {
         ("frame_gone", "pieces.f.gone", json!(true), Care, "pieces.g.on"),
         ("frame_gone", "pieces.g.on", json!("c"), Care, "pieces.g.on"),
         ("hangs_beside", "pieces.g.on", json!(""), Care, "pieces.g.on"),
+        ("no_frame", "pieces", json!({ "g": { "name": "Arch", "mount": "frame", "garland": { "shape": "arch", "mix": { "m": {} }, "palette": { "p": { "colour": "ivory" } } } } }), Care, "pieces.g.on"),
         ("end_free", "pieces.g.garland", json!({ "shape": "half_arch", "mix": { "m": {} }, "palette": { "p": { "colour": "ivory" } }, "span_mm": 2000, "rise_mm": 2600 }), Care, "pieces.g.garland.rise_mm"),
         ("high_up", "pieces.g", json!({ "name": "Swag", "mount": "ceiling_points", "y_mm": 9000 }), Care, "pieces.g.y_mm"),
         ("too_high", "pieces.g.garland.rise_mm", json!(3001), Stop, "pieces.g.garland.rise_mm"),

@@ -1,7 +1,8 @@
-//! The build cards: rings, quads, feet and accents of the pieces that are no garland, drawn, with how many to tie.
+//! The build cards: rings, quads, feet and accents of the pieces that are no garland, drawn, with how many to tie; and the maps of walls.
 
-use plan::types::{Ball, Group};
+use plan::types::{Ball, Group, Made};
 
+use super::wall_map;
 use crate::doc::{Doc, Pen};
 use crate::draw::{Shown, cluster};
 use crate::say::count;
@@ -16,15 +17,12 @@ const MOST: usize = 60;
 
 /// Writes the cards, piece by piece, two to a row of the page.
 pub fn write(doc: &mut Doc, source: &Source<'_>) {
-    let pieces: Vec<(&str, i64, &[Group])> = source
+    let pieces: Vec<(&str, &Made)> = source
         .plan
         .pieces
         .iter()
-        .filter_map(|p| {
-            let made = p.made.as_ref()?;
-            Some((p.piece.as_str(), made.count, made.groups.as_slice()))
-        })
-        .filter(|(_, _, groups)| !groups.is_empty())
+        .filter_map(|p| Some((p.piece.as_str(), p.made.as_ref()?)))
+        .filter(|(_, made)| !made.groups.is_empty() || !made.grid.is_empty())
         .collect();
     if pieces.is_empty() {
         return;
@@ -32,19 +30,23 @@ pub fn write(doc: &mut Doc, source: &Source<'_>) {
     doc.begin(source.crew_head("Build cards"));
     let wide = doc.width();
     let table = Table::new(wide, &[fixed(SIDE), share(1.0), fixed(SIDE), share(1.0)]);
-    for (piece, alike, groups) in pieces {
+    for (piece, made) in pieces {
         let code = source.code(&format!("cluster.{piece}"));
         let name = format!("{code}  {}", source.piece_name(piece));
-        let rows = groups[..groups.len().min(MOST)]
+        let rows: Vec<Vec<Cell>> = made.groups[..made.groups.len().min(MOST)]
             .chunks(2)
             .map(|two| {
                 two.iter()
-                    .flat_map(|group| cells(&mut doc.pen, source, group, alike))
+                    .flat_map(|group| cells(&mut doc.pen, source, group, made.count))
                     .collect()
             })
             .collect();
-        let block = table.block(&mut doc.pen, name.trim(), &[], rows);
-        doc.place(&[block]);
+        let mut blocks = Vec::new();
+        if !rows.is_empty() {
+            blocks.push(table.block(&mut doc.pen, name.trim(), &[], rows));
+        }
+        blocks.extend(wall_map::map(&mut doc.pen, source, wide, name.trim(), made));
+        doc.place(&blocks);
     }
 }
 

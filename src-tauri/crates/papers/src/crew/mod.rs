@@ -10,6 +10,7 @@ mod order_list;
 mod packing_list;
 mod sizing_sheet;
 mod stringing;
+mod wall_map;
 
 pub use order_list::order_csv;
 

@@ -64,6 +64,12 @@ fn row(pen: &mut Pen, source: &Source<'_>, line: &SizingLine) -> Vec<Cell> {
     if line.size_in > 0 {
         what.push(pen.run(&format!("  {}\u{a0}in", line.size_in), BODY));
     }
+    let filling = fillers(source, line);
+    if filling >= line.count {
+        what.push(pen.run("  fillers", NOTE));
+    } else if filling > 0 {
+        what.push(pen.run(&format!("  {} of them fillers", count(filling)), NOTE));
+    }
     let pumped = match (line.strokes, line.inflator_ds) {
         (Some(strokes), _) => crate::say::plural(strokes, "stroke", "strokes"),
         (None, Some(ds)) => format!("{}\u{a0}s inflator", tenth(ds)),
@@ -82,6 +88,23 @@ fn row(pen: &mut Pen, source: &Source<'_>, line: &SizingLine) -> Vec<Cell> {
     out.extend(cells);
     out.push(Cell::Tick(vec![pen.run(code(source, line), NOTE)]));
     out
+}
+
+/// How many of a line are fillers: they are blown to a size of their own, which may read like another of the same colour.
+fn fillers(source: &Source<'_>, line: &SizingLine) -> i64 {
+    let plan = source.plan.pieces.iter().find(|p| p.piece == line.piece);
+    let (Some(piece), Some(garland)) = (
+        source.job.pieces.get(&line.piece),
+        plan.and_then(|p| p.garland.as_ref()),
+    ) else {
+        return 0;
+    };
+    let of = &piece.garland;
+    if !line.inside.is_empty() || (line.size_in, line.blown_dmm) != (of.filler_in, of.filler_dmm) {
+        return 0;
+    }
+    let alike = garland.fillers.iter().filter(|f| f.colour == line.colour);
+    alike.map(|f| f.balls).sum()
 }
 
 /// The code of the step in which the line is blown.

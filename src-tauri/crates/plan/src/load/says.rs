@@ -174,7 +174,10 @@ fn because(reason: &Reason) -> String {
         }
         Reason::Room(mm) => {
             let about = up(f64::from(*mm) / ROOM_STEP) * nearest(ROOM_STEP);
-            format!(" About {about} mm more length would take it.")
+            format!(
+                " About {} m more length would take it.",
+                whole(about) / 1000.0
+            )
         }
         // in twice the length no way was found with the work that there is: no proof
         Reason::FarTooLittle | Reason::Order(_) | Reason::Size(_) => String::new(),

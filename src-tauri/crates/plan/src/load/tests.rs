@@ -25,7 +25,7 @@ fn the_trips_are_those_of_the_load() {
     assert_eq!(codes(&findings), ["more_trips"]);
     assert_eq!(
         findings[0].message,
-        "Not everything goes into Small van at once: 3 trips. About 1250 mm more length would take it."
+        "Not everything goes into Small van at once: 3 trips. About 1.25 m more length would take it."
     );
     // two of 900 mm stand one behind the other
     job.kit.insert("k".into(), kit("Crate", 2, [900, 900, 900]));

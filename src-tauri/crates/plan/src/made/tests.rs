@@ -1,5 +1,7 @@
 //! Columns by closed forms, the other kinds by hand.
 
+mod wall;
+
 use std::collections::BTreeMap;
 
 use super::*;
@@ -268,47 +270,6 @@ fn a_tight_arch() {
         ring(92, 0)
     );
     assert!((ring(0, 1) - 1400).abs() < 20 && (ring(92, 1) - 1400).abs() < 20);
-}
-
-#[test]
-fn a_wall_reaches_from_edge_to_edge() {
-    // 2400 mm in balloons of 228.6 mm: 10 make 2286, 11 make 2514.6 and are pressed to 217.14 mm; 2000 mm: 9 make 2057.4
-    let made = of(wall(Wall::default()));
-    assert_eq!((figure(&made, "To a row"), figure(&made, "Rows")), (11, 9));
-    assert_eq!((made.width_mm, made.height_mm), (2400, 2000));
-    // 99 by 60 and 40: 59.4 and 39.6
-    assert_eq!(by_colour(&made), [("a", 59), ("b", 40)].into());
-    assert!(made.groups.is_empty());
-    // quads are two by two, 457.2 mm wide: 6 and 5, each of one colour; 30 by 60 and 40
-    let made = of(wall(Wall {
-        each: 4,
-        ..Wall::default()
-    }));
-    assert_eq!((figure(&made, "To a row"), figure(&made, "Rows")), (6, 5));
-    // five gaps of 388.56 mm would fill 2400 mm: they stay at nine tenths of 457.2 mm, and so do the four of 385.7 mm
-    assert_eq!((made.width_mm, made.height_mm), (2515, 2103));
-    assert_eq!(by_colour(&made), [("a", 72), ("b", 48)].into());
-    assert_eq!(
-        made.groups.iter().map(|g| g.count).collect::<Vec<_>>(),
-        [18, 12]
-    );
-    assert_eq!(made.balls_drawn.len(), 120);
-}
-
-#[test]
-fn rows_stripes_and_checks() {
-    let of_pattern = |pattern| {
-        let made = of(wall(Wall {
-            pattern,
-            ..Wall::default()
-        }));
-        let all = by_colour(&made);
-        (all["a"], all["b"])
-    };
-    // 9 rows of 11: five rows and four; six stripes and five; a chequerboard of 99 begins and ends alike
-    assert_eq!(of_pattern(WallPattern::Rows), (55, 44));
-    assert_eq!(of_pattern(WallPattern::Stripes), (54, 45));
-    assert_eq!(of_pattern(WallPattern::Checks), (50, 49));
 }
 
 /// Seven rounds of 11 in hold 7 × 11.42031 L, which lift 7 × 11.8575 g (CoolProp, 1.03826 g/L) less 7 × 2.8 g of latex.

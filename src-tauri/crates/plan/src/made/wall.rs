@@ -3,8 +3,8 @@
 use job::set_piece::{Wall, WallPattern};
 
 use super::{
-    MOST_BALLS, Making, NoMade, ball, diameter, drawn, measure, rod, scattered, seen, shades,
-    shares,
+    Blown, MOST_BALLS, Making, NoMade, ball, diameter, drawn, measure, rod, scattered, seen,
+    shades, shares,
 };
 use crate::inflate::{nearest, up, whole};
 use crate::spread::largest_remainder;
@@ -83,6 +83,17 @@ pub(super) fn make(wall: &Wall) -> Result<Making, NoMade> {
             making.made.balls_drawn.push(drawn(at, d / 2.0, colours));
         }
     }
+    // shades that look the same are one line of the balls
+    let line_of = |kind: usize| {
+        let (shade, blown) = (shades[kind], &making.blown);
+        let same = |b: &Blown| (&b.ball.colour, &b.ball.inside) == (&shade.colour, &shade.inside);
+        u32::try_from(blown.iter().position(same).unwrap_or(0)).unwrap_or(0)
+    };
+    let per_row = usize::try_from(columns).unwrap_or(1);
+    let grid = of.chunks(per_row).rev();
+    making.made.grid = grid
+        .map(|row| row.iter().map(|kind| line_of(*kind)).collect())
+        .collect();
     let [wide, high] = grids.map(|(n, pitch)| unit + whole(n - 1) * pitch);
     let corners = [[0.0, 0.0], [wide, 0.0], [wide, high], [0.0, high]];
     for (at, corner) in corners.iter().enumerate() {

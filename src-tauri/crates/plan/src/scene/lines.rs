@@ -1,7 +1,7 @@
 //! What hangs along a line: garlands and chains.
 
 use job::Job;
-use job::piece::{Frame, FrameForm, LinkForm, Mount, Piece, Shape};
+use job::piece::{Frame, FrameForm, LinkForm, Mount, Piece, PieceKind, Shape};
 use solve::curve::Curve;
 
 use super::place::{Place, within};
@@ -92,6 +92,18 @@ pub fn through_floor(job: &Job, piece: &Piece, garland: &GarlandPlan) -> i64 {
     let foot = within(piece.y_mm.saturating_add(frame.map_or(0, |f| f.y_mm)));
     let lowest = garland.packed.iter().map(|b| b.at[1] - b.r).min();
     (-(foot * 10 + lift(piece, garland) + lowest.unwrap_or(0))).max(0)
+}
+
+/// How far the line of what hangs goes through the ceiling, dmm; 0 where the ceiling is not known or a frame of the job carries it.
+pub fn through_ceiling(job: &Job, piece: &Piece, path: &[[i64; 2]]) -> i64 {
+    let ceiling = within(job.venue.ceiling_mm);
+    let standing = piece.kind == PieceKind::Garland && stands(piece) && piece.y_mm == 0;
+    if ceiling <= 0 || standing || !piece.on.is_empty() {
+        return 0;
+    }
+    let foot = within(piece.y_mm) * 10 + hanging(piece, ceiling, 0, path);
+    let top = path.iter().map(|p| within(p[1])).max().unwrap_or(0);
+    (foot + top * 10 - ceiling * 10).max(0)
 }
 
 /// What stands at the height that it says; the others hang.

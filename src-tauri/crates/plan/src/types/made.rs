@@ -32,6 +32,9 @@ plain! {
         pub ribbons_mm: Vec<i64>,
         /// Figures worth saying, each in its unit: rings, rows, lift and so on.
         pub figures: Vec<Worth>,
+        /// A wall: its crossings, row by row from the top and in each from the left as one looks at it: indices into `balls`. Empty
+        /// for what is no wall.
+        pub grid: Vec<Vec<u32>>,
         /// One, as it looks from its own left foot, for drawing.
         pub balls_drawn: Vec<DrawnBall>,
         /// Its sticks, posts, ribbons and strokes of foil.
