@@ -23,6 +23,40 @@ export function blownSpan(from_dmm: number, to_dmm: number): string {
   return span(from.figure, to.figure) + NBSP + to.unit;
 }
 
+/** What a group of balls that are tied together is called. */
+export function groupName(group: { name: string; balls: readonly unknown[] }): string {
+  if (group.name === 'quad') return t('make.group_quad');
+  if (group.name === 'accent') return t('make.group_accent');
+  if (group.name === 'foot') return t('make.group_foot', { n: group.balls.length });
+  return t('make.group_ring', { n: group.balls.length });
+}
+
+/** Alike balls with how many there are, in the order in which they come first. */
+export function alikeBalls(balls: readonly Ball[]): { ball: Ball; times: number }[] {
+  const alike: { ball: Ball; times: number }[] = [];
+  for (const ball of balls) {
+    const same = (b: Ball) => b.colour === ball.colour && b.inside === ball.inside && b.size_in === ball.size_in && b.blown_dmm === ball.blown_dmm;
+    const known = alike.find((a) => same(a.ball));
+    if (known) known.times++;
+    else alike.push({ ball, times: 1 });
+  }
+  return alike;
+}
+
+/** The letter of a colour on the map of a wall, as on paper; more than 26 share the last. */
+export const letterOf = (n: number): string => String.fromCharCode(65 + Math.min(n, 25));
+
+/** A row of a map in words, from the left: "3 A, 1 B, 2 A". */
+export function runsOf(row: readonly number[]): string {
+  const runs: { of: number; n: number }[] = [];
+  for (const of of row) {
+    const last = runs.at(-1);
+    if (last?.of === of) last.n++;
+    else runs.push({ of, n: 1 });
+  }
+  return runs.map((r) => `${r.n}${NBSP}${letterOf(r.of)}`).join(', ');
+}
+
 /** The rounds of a card for its drawing, pair by pair. */
 export function rounds(plan: Plan, pairs: { times: number; balls: Ball[] }[]) {
   return pairs.flatMap((pair) =>
