@@ -1,10 +1,11 @@
 // Adding a piece to the open job.
+import type { Piece } from '../../desk';
 import type { OpenJob } from '../../state/job.svelte';
 import { add, freshId } from '../../state/lists';
 import { books } from '../../state/books.svelte';
 import { t } from '../../texts/t';
 import { firstColours } from './colours';
-import { newPiece, type NewKind } from './newPiece';
+import { copyOf, newPiece, type NewKind } from './newPiece';
 
 /** A round foil of 18 in is so wide when it is filled, mm: 0.763 of its flat width (W. Paulsen, Amer. Math. Monthly 101, 1994). */
 const ROUND_MM = 349;
@@ -17,6 +18,13 @@ export async function addPiece(open: OpenJob, kind: NewKind): Promise<string | n
   await firstColours(open, books.all);
   const id = freshId();
   const value = newPiece(kind, t(`pieces.kind_${kind}`), open.job, freshId);
+  return (await open.edit([add(['pieces'], id, value)], t('design.added', { name: value.name }))) ? id : null;
+}
+
+/** Adds another piece like one, beside the others. Answers as above. */
+export async function addCopy(open: OpenJob, piece: Piece): Promise<string | null> {
+  const id = freshId();
+  const value = copyOf(piece, open.job);
   return (await open.edit([add(['pieces'], id, value)], t('design.added', { name: value.name }))) ? id : null;
 }
 

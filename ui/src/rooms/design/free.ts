@@ -4,8 +4,8 @@ import { live } from '../../state/lists';
 
 /** Air between pieces alike and between neighbours, mm. */
 const BETWEEN_MM = 300;
-/** A row is so wide, mm; then the next begins. */
-const ROW_MM = 6000;
+/** A row is so wide, mm; then the next begins. Seen from the front a second row stands before the first, so most jobs should do with one. */
+const ROW_MM = 12_000;
 /** Rows stand so far before one another, mm: the nearer one is walked round. Common practice, no source. */
 const DEEP_MM = 2000;
 
@@ -30,7 +30,7 @@ export function freePlace(pieces: readonly Piece[], width_mm: number): { x_mm: n
 }
 
 /** How much room pieces alike take beside each other, mm. */
-const long = (p: Piece) => (Math.max(1, alike(p)) - 1) * (p.apart_mm > 0 ? p.apart_mm : wide(p) + BETWEEN_MM) + wide(p);
+export const long = (p: Piece) => (Math.max(1, alike(p)) - 1) * (p.apart_mm > 0 ? p.apart_mm : wide(p) + BETWEEN_MM) + wide(p);
 
 /** How many of a piece stand beside each other. */
 export function alike(p: Piece): number {

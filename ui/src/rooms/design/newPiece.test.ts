@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { Job } from '../../desk';
-import { GROUPS, newPiece } from './newPiece';
+import type { Job, Piece } from '../../desk';
+import { copyOf, GROUPS, newPiece } from './newPiece';
 import { even, organic, SIZES } from './sizes';
 
 const colour = (name: string, order: string) => ({ name, srgb: '#d9798a', pattern: 'plain' as const, source: '', order, gone: false });
@@ -60,4 +60,13 @@ describe('new pieces', () => {
       expect(Math.min(from_dmm, even(n))).toBeGreaterThan(0);
     }
   });
+});
+
+test('another piece like one is as it is, under a name of its own, beside it and on no frame', () => {
+  const garland = { name: 'Garland 2', kind: 'garland', on: 'f', x_mm: 0, z_mm: 0, y_mm: 400, apart_mm: 0, order: '83', gone: false, garland: { shape: 'straight', length_mm: 3000, points: {}, palette: { p: { colour: 'a' } } } } as unknown as Piece;
+  const made = copyOf({ ...garland, id: 'g' }, { pieces: { g: { ...garland, on: '' } } });
+  expect(made).toMatchObject({ name: 'Garland', kind: 'garland', on: '', y_mm: 400, x_mm: 3600, garland: { palette: { p: { colour: 'a' } } } });
+  expect(['id', 'order', 'gone'].filter((key) => key in made)).toEqual([]);
+  const foil = { name: '5', kind: 'foils', on: 'g', x_mm: 0, z_mm: 0, foils: { stand: 'in_garland', along_mm: 900 } } as unknown as Piece;
+  expect(copyOf(foil, { pieces: { foil } })).toMatchObject({ name: '5 2', on: 'g', foils: { along_mm: 900 } });
 });

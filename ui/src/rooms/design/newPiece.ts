@@ -2,7 +2,7 @@
 import type { Job, Piece, PieceKind } from '../../desk';
 import { apportion } from '../../parts/mix';
 import { live } from '../../state/lists';
-import { freePlace } from './free';
+import { freePlace, long } from './free';
 import { even, full, FULL_PCT, organic } from './sizes';
 
 /** What may be added. Several are forms of one kind. */
@@ -27,6 +27,16 @@ export const GROUPS: readonly { title: `pieces.group_${'line' | 'built' | 'heliu
   { title: 'pieces.group_small', kinds: ['foils', 'centrepiece', 'accents', 'singles'] },
   { title: 'pieces.group_frames', kinds: ['frame', 'backdrop', 'rail', 'mesh'] },
 ];
+
+/** Another piece like one, ready for `add`: as it is, with a name of its own, where there is room. What hangs on a frame hangs on none, for
+ *  that frame has its garland; foils in a garland stay in it. */
+export function copyOf(piece: Piece & { id?: string }, job: Pick<Job, 'pieces'>): { name: string } & Record<string, unknown> {
+  const kept: Partial<Piece> & Record<string, unknown> = JSON.parse(JSON.stringify(piece));
+  for (const key of ['id', 'order', 'gone']) delete kept[key];
+  const inside = piece.kind === 'foils' && piece.foils.stand === 'in_garland';
+  const place = inside ? {} : { ...freePlace(live(job.pieces), long(piece)), on: '' };
+  return { ...kept, name: freeName(piece.name.replace(/ \d+$/, ''), live(job.pieces)), ...place };
+}
 
 /** A new piece of a kind, ready for `add`: what is not named has its default. `name` is what the kind is called; a
  *  number follows it where the job has a piece of that name. `id` makes the ids of what lies inside it. */

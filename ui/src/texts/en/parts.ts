@@ -66,6 +66,7 @@ export const parts = {
 
   'rows.more': 'More for {name}',
   'rows.up': 'Move up',
+  'rows.copy': 'Make another like it',
   'rows.down': 'Move down',
   'rows.remove': 'Remove',
   'rows.drag': 'Drag {name} to another place',
