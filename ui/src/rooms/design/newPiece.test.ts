@@ -45,12 +45,12 @@ describe('new pieces', () => {
     expect(column.topper_colour).toBe('d');
   });
   test('a name that is taken gets a number, and the piece stands before the others where their row is full', () => {
-    const stands = { name: 'Frame', kind: 'frame', x_mm: 500, frame: { count: 2, width_mm: 2000 }, order: '80', gone: false };
+    const stands = { name: 'Frame', kind: 'frame', x_mm: 500, frame: { count: 4, width_mm: 2200 }, order: '80', gone: false };
     const made = newPiece('frame', 'Frame', { ...job, pieces: { f: stands, g: { ...stands, name: 'Frame 2', gone: true } } } as unknown as Job, id);
     expect(made.name).toBe('Frame 2');
-    // 500 and two of 2,000 with 300 between, then 600 of air: there it would end beyond 6 m of row
+    // 500 and four of 2,200 with 300 between, then 600 of air: there it would end beyond 12 m of row
     expect([made.x_mm, made.z_mm]).toEqual([500, 2000]);
-    expect(newPiece('column', 'Column', { ...job, pieces: { f: stands } } as unknown as Job, id)).toMatchObject({ x_mm: 500 + 4300 + 600, z_mm: 0 });
+    expect(newPiece('column', 'Column', { ...job, pieces: { f: stands } } as unknown as Job, id)).toMatchObject({ x_mm: 500 + 9700 + 600, z_mm: 0 });
   });
   test('nothing is blown past its nominal size', () => {
     for (const n of SIZES) {
