@@ -4,7 +4,7 @@ use super::numbers::{amount, called, in_private, number, out_of_range, set};
 use crate::edit::Part;
 use crate::finding::{Finding, Room, Severity};
 use crate::list::live;
-use crate::money::{Prices, Private, Spent};
+use crate::money::{PriceModel, Prices, Private, Spent};
 
 /// A thousand million euros, or a thousand million rupiahs, which are some fifty thousand of them: more than any decoration costs, in
 /// any currency.
@@ -13,6 +13,7 @@ const MOST_CENTS: i64 = 100_000_000_000;
 pub(super) fn findings(private: &Private) -> Vec<Finding> {
     let mut all = price_numbers(&private.prices);
     all.extend(bad_currency(&private.prices));
+    all.extend(no_price(&private.prices));
     for (id, cost) in &private.costs {
         let rows = [
             number("bag", "The bag of a cost", "", cost.bag, 1, (1, 1_000_000)),
@@ -64,6 +65,20 @@ pub(super) fn findings(private: &Private) -> Vec<Finding> {
     all.extend(same_number(private));
     all.extend(spent_numbers(&private.spent, &private.prices.currency));
     all
+}
+
+/// A package without a price: papers would give the work away.
+fn no_price(prices: &Prices) -> Option<Finding> {
+    (prices.model == PriceModel::Package && prices.package_cents == 0).then(|| {
+        in_private(Finding::new(
+            "no_price",
+            Severity::Care,
+            Room::Papers,
+            &["prices", "package_cents"],
+            "The package has no price: quote and summary would give the work away.",
+            "Enter the price of the package, or let it be reckoned from cost and hours.",
+        ))
+    })
 }
 
 /// Parts of the payment: each from nought to all, and together no more than all.

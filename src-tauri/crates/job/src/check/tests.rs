@@ -195,6 +195,7 @@ fn rows() -> Vec<(&'static str, &'static str, Value, Severity, &'static str)> {
         ("out_of_range", "private.spent.goods_cents", json!(-1), Stop, "private.spent.goods_cents"),
         ("parts_beyond_all", "private.instalments", json!({ "a": { "pct": 60 }, "b": { "pct": 60 } }), Care, "private.instalments"),
         ("number_twice", "private.bills", json!({ "a": { "number": "7" }, "b": { "number": "7" } }), Stop, "private.bills"),
+        ("no_price", "private.prices.model", json!("package"), Care, "private.prices.package_cents"),
         ("bad_currency", "private.prices.currency", json!("eur"), Care, "private.prices.currency"),
         ("bad_currency", "private.prices.currency", json!(""), Care, "private.prices.currency"),
         ("long_text", "venue.house_rules", json!("x".repeat(100_001)), Care, "venue.house_rules"),
