@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use job::set_piece::{FoilStand, Foils};
 use job::stock::Rates;
 
-use super::glyphs::{self, HIGH, ROUND};
+use super::glyphs::{self, HEART, HIGH, ROUND};
 use super::helium::{FOIL_RIM, film_g, gross_lift_g, round_filled, weight_g};
 use super::{Making, NoMade, drawn, foil, measure, rod};
 use crate::inflate::{nearest, whole};
@@ -22,6 +22,10 @@ const RIBBON_MM: i64 = 1500;
 /// Half the thickness of a ribbon and of a base, dmm.
 const RIBBON_DMM: f64 = 10.0;
 const BASE_DMM: f64 = 150.0;
+
+/// Outlines that fill a heart, and the point on the grid that they shrink to.
+const FILLED: [f64; 4] = [1.0, 0.68, 0.38, 0.1];
+const MIDDLE: [f64; 2] = [10.0, 13.0];
 
 /// What the characters of a text are, and those that there are no foils of.
 #[must_use]
@@ -43,7 +47,8 @@ pub fn spelled(text: &str) -> (Vec<Option<char>>, Vec<char>) {
     (known, unknown)
 }
 
-/// Volume and film of a character of a height: its strokes as tubes, L and m². An estimate: where strokes cross, both count.
+/// Volume and film of a character of a height, L and m²: its strokes as tubes, where both count that cross; a heart as a round foil of the
+/// area that it shows. Estimates.
 #[must_use]
 pub fn filled(letter: char, height_mm: i64) -> (f64, f64) {
     if letter == ROUND {
@@ -52,6 +57,9 @@ pub fn filled(letter: char, height_mm: i64) -> (f64, f64) {
     let high = whole(height_mm);
     let r = high * TUBE;
     let scale = (high - 2.0 * r) / HIGH;
+    if letter == HEART {
+        return round_filled(nearest(2.0 * (heart_area(scale, r) / PI).sqrt()));
+    }
     let (mut volume, mut film) = (0.0, 0.0);
     for stroke in glyphs::strokes(letter) {
         let long = glyphs::length(stroke) * scale;
@@ -59,6 +67,21 @@ pub fn filled(letter: char, height_mm: i64) -> (f64, f64) {
         film += long * 2.0 * PI * r + 4.0 * PI * r * r;
     }
     (volume / 1e6, film / 1e6)
+}
+
+/// What a heart shows when it is filled, mm²: within its outline, which a tube of radius `r` goes round, and half of that tube outside it.
+fn heart_area(scale: f64, r: f64) -> f64 {
+    let mut area = 0.0;
+    for stroke in glyphs::strokes(HEART) {
+        let points = glyphs::rounded(stroke);
+        let twice: f64 = points
+            .windows(2)
+            .map(|p| p[0][0] * p[1][1] - p[1][0] * p[0][1])
+            .sum();
+        area +=
+            (twice / 2.0).abs() * scale * scale + glyphs::length(stroke) * scale * r + PI * r * r;
+    }
+    area
 }
 
 /// The weight that a character filled with helium asks for, g.
@@ -110,10 +133,16 @@ pub(super) fn make(foils: &Foils, rates: &Rates) -> Result<Making, NoMade> {
             Some(known) => known.count += 1,
             None => making.made.foils.push(one),
         }
-        for stroke in glyphs::strokes(*letter) {
+        // a heart is a pillow: smaller outlines in the large one fill it
+        let sizes: &[f64] = if *letter == HEART { &FILLED } else { &[1.0] };
+        for (stroke, size) in
+            (glyphs::strokes(*letter).iter()).flat_map(|s| sizes.iter().map(move |z| (s, z)))
+        {
             for two in glyphs::rounded(stroke).windows(2) {
-                let ends =
-                    [two[0], two[1]].map(|[a, b]| [x + r + a * scale, floor + r + b * scale, 0.0]);
+                let ends = [two[0], two[1]].map(|point| {
+                    let [a, b] = [0, 1].map(|i| MIDDLE[i] + (point[i] - MIDDLE[i]) * size);
+                    [x + r + a * scale, floor + r + b * scale, 0.0]
+                });
                 let drawn = rod(ends[0], ends[1], r, &foils.colour);
                 making.made.rods_drawn.push(drawn);
             }

@@ -527,3 +527,15 @@ fn foils_past_the_end_of_their_garland() {
     // a straight garland of three metres
     assert_eq!([fixed(0), fixed(3000), fixed(3001)], [None, None, Some(1)]);
 }
+
+/// A heart is a pillow, not a tube bent to its outline: one that stands 34.9 cm high, as an 18 in round does, shows about two thirds to four
+/// fifths of what the round's circle around it shows and so holds half to three quarters of the 13.4 L of that round.
+#[test]
+fn a_heart_is_a_pillow() {
+    let one = |text: &str, height_mm| {
+        let letter = text.chars().next().unwrap();
+        super::foils::filled(letter, height_mm).0
+    };
+    let (heart, round) = (one("♥", 349), one("●", 349));
+    assert!((0.5..0.8).contains(&(heart / round)), "{heart} {round}");
+}
