@@ -47,7 +47,7 @@ fn bent(from: f64, to: f64, closed: bool) -> Path {
         .map(|i| from + (to - from) * f64::from(i) / 96.0)
         .map(|a| DVec3::new(1.3 * libm::cos(a), 2.0 * libm::sin(a), 0.0))
         .collect();
-    Path::polyline(&points, closed).unwrap()
+    Path::polyline(&points, closed).unwrap_or_else(|_| Path::straight(DVec3::ZERO, DVec3::X))
 }
 
 fn settings(seed: u64) -> Settings {

@@ -16,6 +16,6 @@ test('alike balls of a ring are counted once each, in their order', () => {
 });
 
 test('a group is called by what it is', () => {
-  const of = (name: string, n: number) => groupName({ name, balls: Array.from({ length: n }) });
-  expect([of('ring', 5), of('quad', 4), of('accent', 8), of('foot', 4)]).toEqual(['ring of 5', 'quad', 'accent: two quads', 'foot of 4']);
+  const of = (name: string, n: number, count: number) => groupName({ name, balls: Array.from({ length: n }), count });
+  expect([of('ring', 5, 1), of('ring', 4, 10), of('quad', 4, 2), of('accent', 8, 1), of('foot', 4, 8)]).toEqual(['ring of 5', 'rings of 4', 'quads', 'accent of two quads', 'feet of 4']);
 });

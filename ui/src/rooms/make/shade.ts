@@ -23,12 +23,13 @@ export function blownSpan(from_dmm: number, to_dmm: number): string {
   return span(from.figure, to.figure) + NBSP + to.unit;
 }
 
-/** What a group of balls that are tied together is called. */
-export function groupName(group: { name: string; balls: readonly unknown[] }): string {
-  if (group.name === 'quad') return t('make.group_quad');
-  if (group.name === 'accent') return t('make.group_accent');
-  if (group.name === 'foot') return t('make.group_foot', { n: group.balls.length });
-  return t('make.group_ring', { n: group.balls.length });
+/** What groups of balls that are tied together are called, after their number. */
+export function groupName(group: { name: string; balls: readonly unknown[]; count: number }): string {
+  const [n, of] = [group.count, group.balls.length];
+  if (group.name === 'quad') return t('make.group_quad', { n });
+  if (group.name === 'accent') return t('make.group_accent', { n });
+  if (group.name === 'foot') return t('make.group_foot', { n, of });
+  return t('make.group_ring', { n, of });
 }
 
 /** Alike balls with how many there are, in the order in which they come first. */
