@@ -136,6 +136,29 @@ test('what is below does not move when the picture becomes small; a balloon tapp
   assert.deepEqual(page.said, []);
 });
 
+test('phone: beside the small picture it is turned and turned back, and nothing scrolls', async (t) => {
+  const page = await begun(t, 'ways', [390, 844]);
+  const top = () => page.evaluate(() => document.querySelector('main').scrollTop);
+  await page.evaluate(() => document.querySelector('main').scrollTo(0, 1600));
+  await inSight(page, 'the ways');
+  const was = await top();
+  const seen = await picture(page).boundingBox();
+  for (const name of ['Turn', 'Front']) {
+    const way = page.getByRole('radio', { name, exact: true });
+    const box = await way.boundingBox();
+    assert.ok(box.width >= 44 && box.height >= 44 && box.x >= seen.x + seen.width, `${name}: ${JSON.stringify(box)} beside ${JSON.stringify(seen)}`);
+    assert.equal(await covered(way), '', name);
+    await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
+    await (name === 'Front' ? picture(page) : page.locator('.view canvas')).waitFor();
+    assert.ok(await way.isChecked());
+    assert.equal(await top(), was);
+  }
+  await page.getByRole('button', { name: 'Fold the picture to a strip' }).tap();
+  await page.getByRole('button', { name: 'Unfold the picture' }).waitFor();
+  assert.equal(await page.getByRole('radio', { name: 'Turn', exact: true }).count(), 0, 'in a strip is no room for them');
+  assert.deepEqual(page.said.filter((s) => !s.includes('GPU stall')), []);
+});
+
 test('the picture folds to a strip, which is remembered; on a screen with a keyboard up it is smaller, and stays at the edge that is seen', async (t) => {
   const page = await begun(t, 'fold', [390, 844]);
   const down = () => page.evaluate(() => document.querySelector('main').scrollTo(0, 2400));
