@@ -151,6 +151,35 @@ test('a preview opens, grows and closes by keys, and the focus comes back', asyn
   await button.waitFor({ timeout: 30000 });
 });
 
+test('over a paper with a price stands what the price leaves out, and leads to it', async (t) => {
+  const { page, id } = await app(t, 'unpriced');
+  const go = (room) => page.evaluate((h) => (location.hash = h), `#/job/${id}/${room}`);
+  const said = page.locator('.view').getByText(/The price leaves out .*foil 1/);
+  const looked = async (name) => {
+    await page.getByRole('button', { name }).click();
+    await page.locator('.printed svg').first().waitFor({ timeout: 30000 });
+  };
+  await looked('Preview Client summary');
+  assert.equal(await said.count(), 0, 'every cost is known');
+  await go('design');
+  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  await page.getByRole('button', { name: 'Foil numbers and letters' }).click();
+  await page.getByRole('img', { name: /^Front view of Foil numbers and letters/ }).waitFor();
+  await go('papers');
+  await looked('Preview Crew pack');
+  assert.equal(await said.count(), 0, 'no price is on it');
+  await page.getByRole('button', { name: 'Back from the preview' }).click();
+  await looked('Preview Client summary');
+  await said.waitFor();
+  await page.locator('.view').getByRole('link', { name: 'Enter costs' }).click();
+  await page.waitForURL(/make\/order$/);
+  await go('papers/bills');
+  await page.getByRole('button', { name: 'Quote', exact: true }).click();
+  await looked(/^Preview$/);
+  await said.waitFor();
+  assert.deepEqual(page.said, []);
+});
+
 test('a draft that is looked at follows the job', async (t) => {
   const { page, id } = await app(t, 'draft');
   const go = (room) => page.evaluate((h) => (location.hash = h), `#/job/${id}/${room}`);

@@ -134,7 +134,7 @@ export class Billing {
       const it = now();
       return it && { command: 'bill_paper' as const, args: billArgs(it) };
     };
-    looking.begin({ title: billName(bill), ask });
+    looking.begin({ title: billName(bill), ask, prices: draft });
     router.go(toRoom(this.open.id, 'papers', 'bills', LOOK));
   }
 

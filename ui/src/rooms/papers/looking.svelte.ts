@@ -15,6 +15,8 @@ export interface Asked {
   title: string;
   /** read anew when what it is made from changes; null while that is itself being made */
   ask: () => Question | null;
+  /** it says the price of the job as it is now: what that leaves out is said beside it */
+  prices: boolean;
 }
 
 /** The question for a bill on paper. */
