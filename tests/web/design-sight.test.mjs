@@ -159,6 +159,38 @@ test('phone: beside the small picture it is turned and turned back, and nothing 
   assert.deepEqual(page.said.filter((s) => !s.includes('GPU stall')), []);
 });
 
+test('over the picture a long list of pieces is folded to the chosen one, opens by finger and key, and folds once one is chosen', async (t) => {
+  const page = await begun(t, 'list', [820, 1180]);
+  await page.evaluate(async () => {
+    await window.airwright.call('first_start', { today: '2027-05-26' });
+    const demo = (await window.airwright.call('list_jobs')).find((job) => job.name === 'Halloran and Reyes');
+    location.hash = `#/job/${demo.id}/design`;
+  });
+  const rows = page.getByRole('list', { name: 'Pieces' }).getByRole('listitem');
+  const all = page.getByRole('button', { name: 'All 4' });
+  const names = () => rows.locator('b').allTextContents();
+  await page.getByRole('img', { name: /^Front view of Jetty arch: / }).waitFor();
+  assert.deepEqual(await names(), ['Jetty arch']);
+  assert.equal(await all.getAttribute('aria-expanded'), 'false');
+  await all.tap();
+  assert.equal(await all.getAttribute('aria-expanded'), 'true');
+  assert.deepEqual(await names(), ['Jetty arch', 'Arch frame', 'Bar swag', 'Loft chains']);
+  await rows.getByRole('button', { name: /^Bar swag/ }).tap();
+  await page.getByRole('img', { name: /^Front view of Bar swag: / }).waitFor();
+  assert.deepEqual(await names(), ['Bar swag']);
+  await all.press('Enter');
+  assert.equal(await rows.count(), 4);
+  await rows.getByRole('button', { name: /^Loft chains/ }).press('Enter');
+  await page.getByRole('img', { name: /^Front view of Loft chains: / }).waitFor();
+  assert.deepEqual(await names(), ['Loft chains']);
+  assert.ok(await rows.getByRole('button', { name: /^Loft chains/ }).evaluate((b) => b === document.activeElement), 'the focus is on what was chosen');
+  // beside the picture there is room for all
+  await page.setViewportSize({ width: 1180, height: 820 });
+  await all.waitFor({ state: 'detached' });
+  assert.equal(await rows.count(), 4);
+  assert.deepEqual(page.said, []);
+});
+
 test('the picture folds to a strip, which is remembered; on a screen with a keyboard up it is smaller, and stays at the edge that is seen', async (t) => {
   const page = await begun(t, 'fold', [390, 844]);
   const down = () => page.evaluate(() => document.querySelector('main').scrollTo(0, 2400));

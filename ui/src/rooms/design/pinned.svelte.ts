@@ -3,7 +3,7 @@
 import { settings } from '../../state/settings.svelte';
 
 /** Where there is room for the picture beside the form. A keyboard that makes a window on end lower does not make it lie. */
-const BESIDE = '(min-width: 1100px), (min-width: 641px) and (min-aspect-ratio: 5/4)';
+export const BESIDE = '(min-width: 1100px), (min-width: 641px) and (min-aspect-ratio: 5/4)';
 /** Height of the bar over the picture, px, as its style has it. */
 export const BAR = 56;
 /** What the small picture takes of the room that is seen, with its bar; at most, px; and the least of it that is worth its place. */

@@ -94,6 +94,7 @@ export const design = {
   'design.frame_upright': 'Must travel upright',
   'design.frame_hired': 'Hired in',
 
+  'design.all_pieces': 'All {n}',
   'design.notes': { one: '{n} note', other: '{n} notes' },
   'design.counts': 'What it takes',
   'design.balloons': { one: 'balloon', other: 'balloons' },
