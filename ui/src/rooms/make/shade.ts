@@ -11,10 +11,10 @@ export function shadeOf(plan: Plan, colour: string): Shade {
   return plan.colours.find((c) => c.colour === colour) ?? { name: t('design.lost_colour'), srgb: '', pattern: 'plain' };
 }
 
-/** What a ball is called beside its size: its colour, and what is inside. */
+/** What a ball is called beside its size, as on paper: its colour, and over which other one. */
 export function ballName(plan: Plan, ball: { colour: string; inside: string }): string {
   const seen = shadeOf(plan, ball.colour).name;
-  return ball.inside ? `${seen}, ${t('make.inside', { name: shadeOf(plan, ball.inside).name })}` : seen;
+  return ball.inside ? t('make.over', { seen, inside: shadeOf(plan, ball.inside).name }) : seen;
 }
 
 /** From what to what a ball is blown, in inches to the half: "7½ to 9 in". */

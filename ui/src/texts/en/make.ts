@@ -29,7 +29,7 @@ export const make = {
   'make.on_line': 'on the line',
   'make.kept_back': 'kept back',
   'make.size': '{n} in',
-  'make.inside': '{name} inside',
+  'make.over': '{seen} over {inside}',
 
   'make.no_sizes': 'Nothing to blow',
   'make.no_sizes_do': 'Sizes come with a garland or chain that can be counted.',

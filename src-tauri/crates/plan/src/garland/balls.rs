@@ -396,23 +396,21 @@ mod tests {
 
     #[test]
     fn a_big_one_is_tied_to_one_of_the_usual_size() {
-        let pairs = recipe(Odd::AddOne).pairs(vec![vec![6, 2], vec![0, 0], vec![0, 0]]);
-        let diameters: Vec<[i64; 2]> = pairs.of_one[0]
-            .iter()
-            .map(|p| [p[0].dmm, p[1].dmm])
-            .collect();
+        let diameters = |counts: [i64; 2]| -> Vec<[i64; 2]> {
+            let counts = vec![counts.to_vec(), vec![0, 0], vec![0, 0]];
+            let pairs = recipe(Odd::AddOne).pairs(counts);
+            pairs.of_one[0]
+                .iter()
+                .map(|p| [p[0].dmm, p[1].dmm])
+                .collect()
+        };
         assert_eq!(
-            diameters,
+            diameters([6, 2]),
             [[3810, 2032], [3810, 1524], [2032, 2032], [1524, 1524]]
         );
         // more big ones than usual ones: the rest of them by twos, and one more of them as their number is odd
-        let pairs = recipe(Odd::AddOne).pairs(vec![vec![2, 5], vec![0, 0], vec![0, 0]]);
-        let diameters: Vec<[i64; 2]> = pairs.of_one[0]
-            .iter()
-            .map(|p| [p[0].dmm, p[1].dmm])
-            .collect();
         assert_eq!(
-            diameters,
+            diameters([2, 5]),
             [[3810, 2032], [3810, 1524], [3810, 3810], [3810, 3810]]
         );
     }
