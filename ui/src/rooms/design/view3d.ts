@@ -19,6 +19,8 @@ const MANY = 1500;
 /** What is nearer to the floor than this darkens it where it stands, m. */
 const NEAR_FLOOR = 0.35;
 const SHADOW_PX = 2048;
+/** Faces round a pipe, and round a foil, which is thick and smooth. */
+const [ROD_SIDES, FOIL_SIDES] = [12, 28];
 
 /** Colours of the theme, as `#rrggbb`. */
 export interface Look {
@@ -84,7 +86,9 @@ export class Stage extends Turntable {
     this.add(rounds(room, colours));
     this.#rim(room, picked, look);
     this.#contacts(room);
-    this.#rods(room);
+    const foils = room.tubes.filter((t) => t.what === 'foil');
+    this.#rods(foils, foil, FOIL_SIDES);
+    this.#rods(room.tubes.filter((t) => t.what !== 'foil'), () => new MeshStandardMaterial({ roughness: 0.55, metalness: 0.05 }), ROD_SIDES);
     for (const panel of room.panels) {
       const [a, b] = [at(panel.low), at(panel.high)];
       const box = this.add(new Mesh(new BoxGeometry(1, 1, 1), new MeshStandardMaterial({ color: drawable(panel.srgb), roughness: 0.9 })));
@@ -144,11 +148,10 @@ export class Stage extends Turntable {
     mesh.renderOrder = -1;
   }
 
-  #rods(room: Room): void {
+  #rods(tubes: Room['tubes'], material: () => Material, sides: number): void {
     const up = new Vector3(0, 1, 0);
-    const material = () => new MeshStandardMaterial({ roughness: 0.55, metalness: 0.05 });
-    this.#instances(new CylinderGeometry(1, 1, 1, 12), material(), room.tubes.length, (i, matrix, colour) => {
-      const tube = room.tubes[i];
+    this.#instances(new CylinderGeometry(1, 1, 1, sides), material(), tubes.length, (i, matrix, colour) => {
+      const tube = tubes[i];
       if (!tube) return;
       const [a, b] = [at(tube.from), at(tube.to)];
       const way = b.clone().sub(a);
@@ -157,8 +160,8 @@ export class Stage extends Turntable {
       matrix.compose(a.add(b).multiplyScalar(0.5), turn, new Vector3(tube.r / UNIT, long, tube.r / UNIT));
       colour.set(drawable(tube.srgb));
     });
-    const ends = room.tubes.flatMap((t) => [{ spot: t.from, tube: t }, { spot: t.to, tube: t }]);
-    this.#instances(new SphereGeometry(1, 12, 8), material(), ends.length, (i, matrix, colour) => {
+    const ends = tubes.flatMap((t) => [{ spot: t.from, tube: t }, { spot: t.to, tube: t }]);
+    this.#instances(new SphereGeometry(1, sides, Math.round(sides * 0.67)), material(), ends.length, (i, matrix, colour) => {
       const end = ends[i];
       if (!end) return;
       const r = end.tube.r / UNIT;
@@ -226,6 +229,9 @@ function latex(): MeshPhysicalMaterial {
   };
   return material;
 }
+
+/** Film with metal on it: its lights are small and hard. */
+const foil = () => new MeshPhysicalMaterial({ roughness: 0.32, metalness: 0.3, clearcoat: 1, clearcoatRoughness: 0.06 });
 
 /** White in the middle, black at the rim: how floor and contact shadows fade. */
 function softRound(): CanvasTexture {
