@@ -168,7 +168,9 @@ fn timed(
     sort(&mut list);
     times.leave_by_ms = start_of(&list, "drive")
         .or_else(|| list.iter().find(|t| t.id == "load").and_then(|t| t.end_ms));
-    times.findings.extend(load_in_too_late(times.slack_s));
+    times
+        .findings
+        .extend(load_in_too_late(times.slack_s, load.trips));
     times.findings.extend(freshness(job, &list));
     times.calls = calls::calls(job, &crew, &list);
     times
@@ -363,7 +365,7 @@ fn not_placed(unplaced: &[(String, NoTime)]) -> Vec<Finding> {
     findings
 }
 
-fn load_in_too_late(slack_s: Option<i64>) -> Option<Finding> {
+fn load_in_too_late(slack_s: Option<i64>, trips: i64) -> Option<Finding> {
     let missing = crate::fresh::hours(slack_s.filter(|s| *s < 0)?.saturating_mul(-1000));
     Some(Finding::new(
         "load_in_too_late",
@@ -371,8 +373,14 @@ fn load_in_too_late(slack_s: Option<i64>) -> Option<Finding> {
         Room::Times,
         &["times", "load_in"],
         format!("The load-in is {missing} too late for the work before ready-by."),
-        format!(
-            "Agree on a load-in {missing} earlier, add a person, or make more of it beforehand."
-        ),
+        if trips > 1 {
+            format!(
+                "The vehicle goes {trips} times: take one that holds it in fewer, agree on a load-in {missing} earlier, or add a person."
+            )
+        } else {
+            format!(
+                "Agree on a load-in {missing} earlier, add a person, or make more of it beforehand."
+            )
+        },
     ))
 }

@@ -66,13 +66,29 @@ fn as_many_blow_a_piece_as_there_are_inflators() {
             .iter()
             .find(|f| f.code == "load_in_too_late")
             .unwrap();
-        let minutes = (-short + 59) / 60;
-        assert!(
-            finding.message.contains(&format!("{minutes} min")),
-            "{}",
-            finding.message
-        );
+        let long = crate::fresh::hours(-short * 1000);
+        assert!(finding.message.contains(&long), "{}", finding.message);
     }
+}
+
+/// With five trips the way out is a larger vehicle, and nobody counts 899 minutes.
+#[test]
+fn a_late_load_in_names_its_trips_and_hours() {
+    let said = |trips| super::super::load_in_too_late(Some(-53_900), trips).unwrap();
+    let once = said(1);
+    assert_eq!(
+        once.message,
+        "The load-in is 14 h 59 min too late for the work before ready-by."
+    );
+    assert!(
+        once.action
+            .starts_with("Agree on a load-in 14 h 59 min earlier")
+    );
+    assert!(
+        said(5)
+            .action
+            .starts_with("The vehicle goes 5 times: take one")
+    );
 }
 
 /// A job at a venue next door, ready at noon in June in London: people by their hours, chains to drape and floaters to fill, which
