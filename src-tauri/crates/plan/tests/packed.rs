@@ -259,6 +259,41 @@ fn a_hoop_and_a_stair_stand_on_the_floor() {
     }
 }
 
+/// The pipe of the frame as it is drawn lies where the balloons keep off it: they are in it as far as it presses in and 5 mm, but for two or
+/// three at the foot, which the floor and their necks hold, up to 15 mm.
+#[test]
+fn balloons_keep_off_the_frame_that_is_drawn() {
+    let (job, private) = demo(&starting_books(), "2027-06-12");
+    let plan = planned(&job, &private, Depth::Final);
+    let scene = plan::scene::scene(&job, &plan);
+    let frame: Vec<_> = (scene.tubes.iter())
+        .filter(|t| t.what == plan::scene::TubeKind::Frame && t.from[2] == t.to[2])
+        .collect();
+    assert!(frame.len() > 20, "the arch is bent");
+    let (mut beside, mut deeper) = (0, 0);
+    for ball in scene.balls.iter().filter(|b| b.piece == "arch") {
+        let at = ball.at.map(|v| v as f64);
+        let off = frame.iter().map(|t| {
+            let [a, b] = [t.from, t.to].map(|p| p.map(|v| v as f64));
+            let along: Vec<f64> = (0..3).map(|i| b[i] - a[i]).collect();
+            let long: f64 = along.iter().map(|v| v * v).sum();
+            let part: f64 = (0..3).map(|i| (at[i] - a[i]) * along[i]).sum();
+            let share = (part / long.max(1.0)).clamp(0.0, 1.0);
+            let away = |i: usize| at[i] - (a[i] + along[i] * share);
+            (0..3).map(|i| away(i) * away(i)).sum::<f64>().sqrt()
+        });
+        let off = off.fold(f64::INFINITY, f64::min);
+        let least = 1e4 * solve::packing::off_rod(ball.r as f64 / 1e4, 0.016, 0.05);
+        assert!(off > least - 150.0, "{off} of {least}");
+        deeper += usize::from(off < least - 50.0);
+        beside += usize::from(off < least + 200.0);
+    }
+    assert!(
+        beside > 10 && deeper < 4,
+        "{beside} at the pipe, {deeper} in it"
+    );
+}
+
 /// A swag that sags more than the room is high once had its tips 2.7 m above the ceiling, unsaid.
 #[test]
 fn what_ends_above_the_ceiling_is_said() {

@@ -27,8 +27,8 @@ const MOST_LINKS: usize = 2000;
 const RING_PARTS: u32 = 16;
 const RING_TUBE: f64 = 0.13;
 const RING_WIDE: f64 = 0.72;
-/// Balls and line stand this far before the frame's middle, dmm: they are tied to its front.
-const BEFORE: i64 = 300;
+/// Balls and line stand this far before the frame's middle, dmm: they are tied to its front, as they were packed.
+const BEFORE: i64 = 180;
 /// No ball reaches further behind its line, dmm.
 const FURTHEST_BEHIND: i64 = 20_000;
 /// What hangs low is raised so that its lowest point is this far above the floor, mm.
